@@ -1,0 +1,1 @@
+"""Tells open pages over Socket.IO what has changed."""

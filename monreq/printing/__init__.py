@@ -1,0 +1,1 @@
+"""Draws what goes on paper: QR codes, cards and mix sheets."""

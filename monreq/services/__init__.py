@@ -1,0 +1,1 @@
+"""Use cases, a verb each: load the show, decide, append to its log, announce."""

@@ -1,0 +1,1 @@
+"""Keeps shows, bands and settings in a database; the only room that speaks SQL."""

@@ -1,0 +1,1 @@
+"""Answers browsers and programs over HTTP: pages, forms and the JSON interface."""
