@@ -1,0 +1,30 @@
+"""What every test shares: with MONREQ_TEST_REQUIRE=1 a test that would be skipped fails."""
+
+import os
+from collections.abc import Generator
+
+import pytest
+
+pytest_plugins = ["pytester"]
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    report = yield
+    if report.skipped and not hasattr(report, "wasxfail"):
+        _fail_if_required(report)
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report() -> Generator[None, pytest.CollectReport, pytest.CollectReport]:
+    report = yield
+    if report.skipped:
+        _fail_if_required(report)
+    return report
+
+
+def _fail_if_required(report: pytest.TestReport | pytest.CollectReport) -> None:
+    if os.environ.get("MONREQ_TEST_REQUIRE") == "1":
+        report.outcome = "failed"
+        report.longrepr = f"skipped, though every test has to run: {report.longreprtext}"
