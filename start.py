@@ -28,7 +28,7 @@ CHECKS = (
     ("ruff", "format", "--check", "."),
     ("ruff", "check", "."),
     ("mypy",),
-    ("lint-imports",),
+    ("lint-imports", "--no-logo"),
     ("pytest",),
 )
 
