@@ -1,0 +1,220 @@
+"""The cards handed to musicians: one code to join the Wi-Fi, one to open their mix."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from monreq.printing import qr
+from monreq.printing.paper import BLACK, GREY, Box, Paper, PaperSize, Style
+
+CODE_SIDE_MM = 58.0
+"""Side of a printed symbol without its quiet zone, read from 58 cm: an arm's length.
+
+References:
+    A symbol is read from about ten times its side: common practice, not in ISO/IEC 18004
+    (delivr.com/faq/1289, qrcodecreator.io/resources/size-guide).
+"""
+
+CARDS_PER_PAGE = 2
+
+JOIN = "Join the Wi-Fi"
+OPEN = "Open your mix"
+NETWORK = "Network"
+PASSWORD = "Password"  # noqa: S105 -- the word, not a password
+NO_PASSWORD = "none"  # noqa: S105 -- says that there is none
+ASK_FOR_WIFI = "Ask the desk for the Wi-Fi"
+TYPE_ADDRESS = "No camera? Type this address:"
+SCAN_BOTH = "Scan 1 with the camera and join. Then scan 2."
+SCAN_SECOND = "Join the Wi-Fi. Then scan 2 with the camera."
+PHONE_LINES = (
+    "Phone says “no internet”? That is fine: tap “Use without internet” or “Keep trying”.",
+    "Page does not open? See that the phone is still on this Wi-Fi, then scan 2 again.",
+)
+CAUTION_TITLE = "Your hearing"
+CAUTION = (
+    "More level is more risk for your hearing. In-ears hurt: take BOTH out. "
+    "Wedge hurts: step away. Then call the desk."
+)
+
+# Places in a card are measured from its top left corner, for half a letter page. [mm]
+_HEIGHT = 139.7
+_LEFT = 11.0
+_SECOND = _LEFT + CODE_SIDE_MM + 12
+_THIRD = _SECOND + CODE_SIDE_MM + 11.5
+_LABEL_Y = 34.5
+_CODES_Y = 41.5
+_BOTTOM = 131.5
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """What one card says: whose mix, and the address that opens it."""
+
+    show_name: str
+    mix_name: str
+    detail: str
+    """Where the mix comes out, such as "wedge, aux 1"."""
+    musicians: tuple[str, ...]
+    url: str
+
+
+@dataclass(frozen=True, slots=True)
+class Wifi:
+    """The network that phones join; an open one has an empty password."""
+
+    network: str
+    password: str
+    hidden: bool = False
+
+
+def cards_pdf(cards: Sequence[Card], wifi: Wifi | None, *, size: PaperSize = "A4") -> bytes:
+    """Prints cards, two on a portrait page, with a line to cut along between them.
+
+    Args:
+        cards: One for each musician or mix, in the order wanted.
+        wifi: Written out and coded on every card; without it the card says whom to ask.
+        size: The paper in the printer.
+
+    Raises:
+        monreq.printing.qr.TextTooLongError: An address or the network fits into no code.
+    """
+    if not cards:
+        message = "there are no cards to print"
+        raise ValueError(message)
+    paper = Paper(size, "Cards", _all_text(cards, wifi))
+    for number, card in enumerate(cards):
+        row = number % CARDS_PER_PAGE
+        if row == 0:
+            _new_page(paper)
+        _draw(_place(paper, row), card, wifi)
+    return bytes(paper.output())
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where on a page one card is drawn."""
+
+    paper: Paper
+    top: float
+
+    def fit(self, box: Box, text: str, style: Style) -> float:
+        """Sets a text and tells where it ends."""
+        return box.y + self.paper.fit(self._shift(box), text, style)
+
+    def tape(self, box: Box) -> None:
+        self.paper.tape(self._shift(box))
+
+    def code(self, symbol: qr.Modules, x: float, y: float) -> None:
+        self.paper.code(symbol, x, y + self.top, CODE_SIDE_MM)
+
+    def frame(self, box: Box) -> None:
+        with self.paper.local_context(draw_color=BLACK, line_width=0.4):
+            self.paper.rect(*self._shift(box))
+
+    def third_width(self) -> float:
+        return self.paper.w - _LEFT - _THIRD
+
+    def _shift(self, box: Box) -> Box:
+        return box._replace(y=box.y + self.top)
+
+
+def _place(paper: Paper, row: int) -> _Place:
+    height = paper.h / CARDS_PER_PAGE
+    return _Place(paper, row * height + (height - _HEIGHT) / 2)
+
+
+def _all_text(cards: Sequence[Card], wifi: Wifi | None) -> str:
+    words = [wifi.network, wifi.password] if wifi else []
+    for card in cards:
+        words += [card.show_name, card.mix_name, card.detail, *card.musicians, card.url]
+    return "".join(words)
+
+
+def _new_page(paper: Paper) -> None:
+    paper.add_page()
+    for row in range(1, CARDS_PER_PAGE):
+        y = row * paper.h / CARDS_PER_PAGE
+        paper.dashes(0, y, paper.w, y)
+
+
+def _draw(place: _Place, card: Card, wifi: Wifi | None) -> None:
+    opens = qr.modules(card.url)
+    joins = qr.modules(_join_text(wifi)) if wifi else None
+    quiet = max(_quiet_zone(symbol) for symbol in (opens, joins) if symbol)
+    below = _CODES_Y + 2 * quiet + CODE_SIDE_MM
+    _draw_header(place, card)
+    _draw_label(place, _LEFT, "1", JOIN)
+    _draw_label(place, _SECOND, "2", OPEN)
+    if wifi and joins:
+        place.code(joins, _LEFT, _CODES_Y + quiet)
+        _draw_network(place, below, wifi)
+    else:
+        _draw_no_wifi(place, _CODES_Y + quiet)
+    place.code(opens, _SECOND, _CODES_Y + quiet)
+    _draw_address(place, below, card.url)
+    _draw_phone_lines(place, SCAN_BOTH if wifi else SCAN_SECOND)
+    _draw_caution(place)
+
+
+def _join_text(wifi: Wifi) -> str:
+    return qr.wifi_join_text(wifi.network, wifi.password, hidden=wifi.hidden)
+
+
+def _quiet_zone(symbol: qr.Modules) -> float:
+    return qr.QUIET_ZONE * CODE_SIDE_MM / len(symbol)
+
+
+def _draw_header(place: _Place, card: Card) -> None:
+    width = _THIRD - _LEFT - 6
+    place.tape(Box(_LEFT, 8.5, width, 15.5))
+    name = Style(size=28, smallest=11, bold=True)
+    place.fit(Box(_LEFT + 4, 9.3, width - 8, 14.2), card.mix_name, name)
+    players = Style(size=14, smallest=8)
+    place.fit(Box(_LEFT, 25, width, 8), ", ".join(card.musicians), players)
+    show = Style(size=12, smallest=7, bold=True)
+    end = place.fit(Box(_THIRD, 9.5, place.third_width(), 14), card.show_name, show)
+    detail = Style(size=10, smallest=7, grey=GREY)
+    place.fit(Box(_THIRD, end + 0.5, place.third_width(), 31 - end), card.detail, detail)
+
+
+def _draw_label(place: _Place, x: float, number: str, words: str) -> None:
+    style = Style(size=14, smallest=10, bold=True)
+    place.fit(Box(x, _LABEL_Y, 6, 7), number, style)
+    place.fit(Box(x + 6, _LABEL_Y, CODE_SIDE_MM - 6, 7), words, style)
+
+
+def _draw_network(place: _Place, top: float, wifi: Wifi) -> None:
+    height = (_BOTTOM - top) / 2
+    rows = ((NETWORK, wifi.network), (PASSWORD, wifi.password or NO_PASSWORD))
+    for number, (label, value) in enumerate(rows):
+        y = top + number * height
+        place.fit(Box(_LEFT, y + 0.9, 17, 5), label, Style(size=9, smallest=7, grey=GREY))
+        style = Style(size=12, smallest=5, bold=True, is_exact=True)
+        place.fit(Box(_LEFT + 17, y, CODE_SIDE_MM - 8, height), value, style)
+
+
+def _draw_no_wifi(place: _Place, top: float) -> None:
+    place.frame(Box(_LEFT, top, CODE_SIDE_MM, CODE_SIDE_MM))
+    words = Style(size=20, smallest=12, bold=True, align="C")
+    place.fit(Box(_LEFT + 5, top + 15, CODE_SIDE_MM - 10, 40), ASK_FOR_WIFI, words)
+
+
+def _draw_address(place: _Place, top: float, url: str) -> None:
+    width = CODE_SIDE_MM + 9
+    end = place.fit(Box(_SECOND, top, width, 5), TYPE_ADDRESS, Style(9, 7, grey=GREY))
+    place.fit(Box(_SECOND, end, width, _BOTTOM - end), url, Style(10, 4, is_exact=True))
+
+
+def _draw_phone_lines(place: _Place, first: str) -> None:
+    width = place.third_width()
+    y = _LABEL_Y + 1
+    for line in (first, *PHONE_LINES):
+        y = 3 + place.fit(Box(_THIRD, y, width, 22), line, Style(size=10.5, smallest=8))
+
+
+def _draw_caution(place: _Place) -> None:
+    width, top = place.third_width(), _BOTTOM - 41
+    place.frame(Box(_THIRD, top, width, 41))
+    title = Style(size=12, smallest=9, bold=True)
+    end = place.fit(Box(_THIRD + 3, top + 2.5, width - 6, 6.5), CAUTION_TITLE, title)
+    text = Style(size=10.5, smallest=8)
+    place.fit(Box(_THIRD + 3, end + 0.5, width - 6, top + 40 - end), CAUTION, text)
