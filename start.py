@@ -78,7 +78,7 @@ def install(extra: str = "") -> None:
         make_venv()
     say("installing monreq into .venv; the first time this takes a minute and the internet")
     what = f".[{extra}]" if extra else "."
-    if run("python", "-m", "pip", "install", "--quiet", "--editable", what) != 0:
+    if run("python", "-m", "pip", "install", "-qq", "--editable", what) != 0:
         raise CannotStartError("monreq could not be installed: the reason stands above")
     STAMP.write_text(f"{digest(ROOT)} {extra}", encoding="ascii")
 
@@ -115,9 +115,7 @@ def make_venv() -> None:
         CannotStartError: This Python cannot make one.
     """
     if not (importlib.util.find_spec("venv") and importlib.util.find_spec("ensurepip")):
-        raise CannotStartError(
-            "this Python lacks venv; on Debian, Ubuntu: apt install python3-venv"
-        )
+        raise CannotStartError("this Python lacks venv; on Debian, Ubuntu: apt install python3-venv")
     command = [sys.executable, "-m", "venv", "--clear", str(VENV)]
     if subprocess.run(command, check=False).returncode != 0:
         raise CannotStartError(f"{VENV} could not be made: the reason stands above")

@@ -38,9 +38,7 @@ def test_skips_fail_where_every_test_is_required(
     result.assert_outcomes(passed=1, failed=1, errors=1)
 
 
-def test_skips_stay_skips_elsewhere(
-    project: pytest.Pytester, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_skips_stay_skips_elsewhere(project: pytest.Pytester, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("MONREQ_TEST_REQUIRE", raising=False)
     project.makepyfile(SKIPS)
 
