@@ -1,0 +1,270 @@
+"""What a person can want done in a show: imperative, checked by `decide`, never stored."""
+
+from dataclasses import dataclass
+
+from monreq.domain.events import DESK
+from monreq.domain.requests import Amount, Call, Outcome
+from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
+
+
+@dataclass(frozen=True, slots=True)
+class OpenShow:
+    """Begin a show."""
+
+    name: str
+    is_demo: bool = False
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class RenameShow:
+    """Give the show another name."""
+
+    name: str
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class CloseShow:
+    """End the show: what waits stays in the history, and nothing new is taken."""
+
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeSettings:
+    """Change the show's settings."""
+
+    settings: Settings
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class PutSource:
+    """Add a source, or replace its facts. A new one joins the mixes it suits, off or low."""
+
+    source: Source
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveSource:
+    """Take a source off the input list; requests that wait for it are answered as not done."""
+
+    source: str
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class ReorderSources:
+    """Put the input list in this order; ids that are left out keep their order behind it."""
+
+    sources: tuple[str, ...]
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class PutMusician:
+    """Add a musician, or rename one."""
+
+    musician: Musician
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveMusician:
+    """Take a musician out; their waiting requests are answered as not done."""
+
+    musician: str
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class PutMix:
+    """Add a mix with start levels for the sources that suit it, or replace its facts."""
+
+    mix: Mix
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveMix:
+    """Take a mix out; requests that wait in it are answered as not done."""
+
+    mix: str
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class PutSend:
+    """Put a source on a mix's list, or enter its start setting; source None is the output."""
+
+    mix: str
+    source: str | None
+    setting: Setting
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveSend:
+    """Take a source off a mix's list."""
+
+    mix: str
+    source: str
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class ReplaceCode:
+    """Make the code of a mix (None: the desk's) open nothing, and a new one open it."""
+
+    mix: str | None
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class NamedAmount:
+    """More or less, by one of the phone's amounts."""
+
+    amount: Amount
+    is_more: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AskForLevel:
+    """Ask for more or less of a source, or of the whole mix (None). A figure is in tenths of a dB."""
+
+    mix: str
+    musician: str | None
+    source: str | None
+    change: int | NamedAmount
+    by: str | None = None
+    client_id: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AskForPan:
+    """Ask for a source to be further left (negative) or right, in percent."""
+
+    mix: str
+    musician: str | None
+    source: str | None
+    change_percent: int
+    by: str | None = None
+    client_id: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AskForInOrOut:
+    """Ask for a source to be put into the mix or taken out."""
+
+    mix: str
+    musician: str | None
+    source: str | None
+    is_in: bool
+    by: str | None = None
+    client_id: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AskAboutSound:
+    """Say in words what is wrong with the sound of a source, or of the whole mix (None)."""
+
+    mix: str
+    musician: str | None
+    source: str | None
+    words: str
+    by: str | None = None
+    client_id: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CallDesk:
+    """Call the desk at once."""
+
+    mix: str
+    musician: str | None
+    call: Call
+    by: str | None = None
+    client_id: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Withdraw:
+    """Take a request back; a mix, if named, must be the request's own."""
+
+    request: str
+    mix: str | None = None
+    by: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Answer requests of one row.
+
+    Attributes:
+        requests: Exactly those that the desk was showing.
+        done: The change made, in the unit of the row's kind; None is the suggested move.
+        read_tenths: The level read off the desk afterwards, instead of a change. [0.1 dB]
+        reason: A reason's code or free words; required when not done.
+    """
+
+    requests: tuple[str, ...]
+    outcome: Outcome
+    done: int | None = None
+    read_tenths: int | None = None
+    reason: str = ""
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class Undo:
+    """Take a decision back."""
+
+    decision: str
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectLevel:
+    """Enter what stands on the desk; what is None is left. Source None is the output."""
+
+    mix: str
+    source: str | None
+    level_tenths: int | None = None
+    pan_percent: int | None = None
+    is_on: bool | None = None
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class MarkSoundcheck:
+    """Set the soundcheck mark: from now on the show is compared with this moment."""
+
+    by: str = DESK
+
+
+Ask = AskForLevel | AskForPan | AskForInOrOut | AskAboutSound | CallDesk
+
+Command = (
+    OpenShow
+    | RenameShow
+    | CloseShow
+    | ChangeSettings
+    | PutSource
+    | RemoveSource
+    | ReorderSources
+    | PutMusician
+    | RemoveMusician
+    | PutMix
+    | RemoveMix
+    | PutSend
+    | RemoveSend
+    | ReplaceCode
+    | Ask
+    | Withdraw
+    | Answer
+    | Undo
+    | CorrectLevel
+    | MarkSoundcheck
+)

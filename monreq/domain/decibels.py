@@ -1,0 +1,89 @@
+"""Decibels: sums, ratios, and the whole tenths in which monreq keeps levels."""
+
+import math
+from collections.abc import Iterable
+
+from monreq.domain.refusals import FinerThanTenths, NotAFigure
+
+TENTHS_PER_DB = 10
+
+
+def to_tenths(db: float) -> int:
+    """Turn a figure in dB into whole tenths, exactly or not at all.
+
+    Args:
+        db: A finite level or change. [dB]
+
+    Returns:
+        The same figure. [0.1 dB]
+
+    Raises:
+        NotAFigure: It is infinite or not a number.
+        FinerThanTenths: It does not fall on a whole tenth.
+    """
+    if not math.isfinite(db):
+        raise NotAFigure
+    tenths = round(db * TENTHS_PER_DB)
+    if tenths / TENTHS_PER_DB != db:
+        raise FinerThanTenths
+    return tenths
+
+
+def to_db(tenths: int) -> float:
+    """Turn whole tenths [0.1 dB] into a figure in dB that prints with one decimal."""
+    return tenths / TENTHS_PER_DB
+
+
+def net_change(changes: Iterable[float]) -> float:
+    """Add changes made one after another to one path.
+
+    Gains in series multiply, so their decibels add as plain numbers, in any order.
+
+    Args:
+        changes: Changes of one send or output. [dB]
+
+    Returns:
+        What they come to together. [dB]
+    """
+    return math.fsum(changes)
+
+
+def amplitude_ratio(db: float) -> float:
+    """Return the ratio of pressures or voltages that a level difference [dB] stands for.
+
+    References:
+        Definition of the level of a root-power quantity: L = 20 lg(ratio) dB, ISO 80000-3.
+    """
+    return float(10 ** (db / 20))
+
+
+def power_ratio(db: float) -> float:
+    """Return the ratio of powers that a level difference [dB] stands for.
+
+    References:
+        Definition of the level of a power quantity: L = 10 lg(ratio) dB, ISO 80000-3.
+    """
+    return float(10 ** (db / 10))
+
+
+def power_sum(levels: Iterable[float]) -> float:
+    """Add levels of unrelated (incoherent) sources.
+
+    The loudest is taken out first, so that levels far from zero neither overflow nor vanish.
+
+    Args:
+        levels: Levels on one scale; none at all is silence. [dB]
+
+    Returns:
+        The level of all of them together, minus infinity for silence. [dB]
+
+    References:
+        Sum of incoherent sources: L = 10 lg(sum of 10^(Li/10)).
+    """
+    all_levels = list(levels)
+    if not all_levels:
+        return -math.inf
+    loudest = max(all_levels)
+    if math.isinf(loudest):
+        return loudest
+    return loudest + 10 * math.log10(math.fsum(power_ratio(level - loudest) for level in all_levels))

@@ -1,0 +1,61 @@
+"""The one gate to the log: what a command comes to on a given state, as events or a refusal."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from monreq.domain import commands as c
+from monreq.domain import decide_answering, decide_asking, decide_setup
+from monreq.domain.events import Event
+from monreq.domain.refusals import ShowClosed, UnknownShow
+from monreq.domain.show import Show
+
+# Each function takes the one command type it stands beside.
+_DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
+    c.OpenShow: decide_setup.open_show,
+    c.RenameShow: decide_setup.rename_show,
+    c.CloseShow: decide_setup.close_show,
+    c.ChangeSettings: decide_setup.change_settings,
+    c.PutSource: decide_setup.put_source,
+    c.RemoveSource: decide_setup.remove_source,
+    c.ReorderSources: decide_setup.reorder_sources,
+    c.PutMusician: decide_setup.put_musician,
+    c.RemoveMusician: decide_setup.remove_musician,
+    c.PutMix: decide_setup.put_mix,
+    c.RemoveMix: decide_setup.remove_mix,
+    c.PutSend: decide_setup.put_send,
+    c.RemoveSend: decide_setup.remove_send,
+    c.ReplaceCode: decide_setup.replace_code,
+    c.AskForLevel: decide_asking.ask_for_level,
+    c.AskForPan: decide_asking.ask_for_pan,
+    c.AskForInOrOut: decide_asking.ask_for_in_or_out,
+    c.AskAboutSound: decide_asking.ask_about_sound,
+    c.CallDesk: decide_asking.call_desk,
+    c.Withdraw: decide_asking.withdraw,
+    c.Answer: decide_answering.answer,
+    c.Undo: decide_answering.undo,
+    c.CorrectLevel: decide_answering.correct_level,
+    c.MarkSoundcheck: decide_answering.mark_soundcheck,
+}
+
+
+def decide(show: Show, command: c.Command, now_ms: int) -> tuple[Event, ...]:
+    """Decide a command on a state.
+
+    Args:
+        show: The state, including every event before this one.
+        command: What a person wants.
+        now_ms: The time at which the events will be recorded. [ms since 1970, UTC]
+
+    Returns:
+        The events to append, none if there is nothing to change.
+
+    Raises:
+        Refusal: Why it cannot be; nothing is to be stored.
+    """
+    del now_ms  # no rule of today depends on the time; the signature is kept for those that will
+    if not isinstance(command, c.OpenShow):
+        if show.revision == 0:
+            raise UnknownShow
+        if not show.is_open:
+            raise ShowClosed
+    return _DECIDE[type(command)](show, command)

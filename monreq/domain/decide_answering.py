@@ -1,0 +1,178 @@
+"""What the desk answers, takes back, corrects and marks."""
+
+from monreq.domain import commands as c
+from monreq.domain.decide_asking import cancelled_out
+from monreq.domain.events import (
+    DecisionUndone,
+    Event,
+    LevelCorrected,
+    RequestsAnswered,
+    RequestsCancelledOut,
+    SoundcheckMarked,
+)
+from monreq.domain.queue import Row, moved_by, row_of
+from monreq.domain.refusals import (
+    AlreadyAnswered,
+    AlreadyUndone,
+    NoFigureHere,
+    NoPanInMono,
+    NoRequests,
+    OutsideRange,
+    PanOutOfRange,
+    ReasonRequired,
+    SeveralRows,
+    SourceNotInMix,
+    UndoImpossible,
+    UndoOutsideRange,
+    UnknownDecision,
+    UnknownRequest,
+)
+from monreq.domain.requests import Decision, Kind, Move, Outcome, Request
+from monreq.domain.setup import Setting, Settings
+from monreq.domain.show import Show
+from monreq.domain.suggest import PAN_LIMIT_PERCENT
+from monreq.domain.texts import clean_words
+
+
+def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
+    """Answer exactly the named requests, which must be open and of one row."""
+    requests = _open_requests(show, command.requests)
+    row = row_of(show, requests[0].key, requests)
+    reason = clean_words(command.reason)
+    if command.outcome is Outcome.NOT_DONE and not reason:
+        raise ReasonRequired
+    move = _move(show, row, command) if command.outcome is Outcome.DONE else None
+    return (
+        RequestsAnswered(
+            decision=f"d{show.revision + 1}",
+            mix=row.key.mix,
+            source=row.key.source,
+            kind=row.key.kind,
+            requests=tuple(request.id for request in requests),
+            outcome=command.outcome,
+            asked=row.asked or 0,
+            move=move,
+            reason=reason,
+        ),
+    )
+
+
+def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
+    """Take a decision back: reverse its move, let its requests wait again."""
+    decision = show.decisions.get(command.decision)
+    if decision is None:
+        raise UnknownDecision
+    if decision.is_undone:
+        raise AlreadyUndone
+    back = tuple(request.id for request in decision.requests if _comes_back(show, decision, request))
+    event = DecisionUndone(decision.id, decision.key.mix, back, _reversed(show, decision))
+    return (event, *_cancelled_by_return(show, decision, back))
+
+
+def correct_level(show: Show, command: c.CorrectLevel) -> tuple[Event, ...]:
+    """Enter what stands on the desk. The same figure again confirms it."""
+    before = show.position(command.mix, command.source).setting
+    if command.pan_percent and not show.mix(command.mix).is_stereo:
+        raise NoPanInMono
+    after = Setting(
+        before.level_tenths if command.level_tenths is None else command.level_tenths,
+        before.pan_percent if command.pan_percent is None else command.pan_percent,
+        before.is_on if command.is_on is None else command.is_on,
+    )
+    check_setting(after, show.settings)
+    return (LevelCorrected(Move(command.mix, command.source, before, after)),)
+
+
+def mark_soundcheck(_show: Show, _command: c.MarkSoundcheck) -> tuple[Event, ...]:
+    """Set the soundcheck mark."""
+    return (SoundcheckMarked(),)
+
+
+def check_setting(setting: Setting, settings: Settings) -> None:
+    """Refuse a setting that the desk cannot have.
+
+    Raises:
+        OutsideRange: The level is beyond the desk's scale.
+        PanOutOfRange: The pan is beyond a side.
+    """
+    if not settings.lowest_tenths <= setting.level_tenths <= settings.highest_tenths:
+        raise OutsideRange
+    if abs(setting.pan_percent) > PAN_LIMIT_PERCENT:
+        raise PanOutOfRange
+
+
+def _open_requests(show: Show, ids: tuple[str, ...]) -> list[Request]:
+    named = list(dict.fromkeys(ids))
+    if not named:
+        raise NoRequests
+    unknown = [one for one in named if one not in show.open_requests and one not in show.closed]
+    if unknown:
+        raise UnknownRequest
+    closed = tuple(one for one in named if one in show.closed)
+    if closed:
+        raise AlreadyAnswered(closed)
+    requests = [show.open_requests[one] for one in named]
+    if len({request.key for request in requests}) > 1:
+        raise SeveralRows
+    return requests
+
+
+def _move(show: Show, row: Row, command: c.Answer) -> Move | None:
+    """Return what the hand did: a level read off, a change, or the suggested move."""
+    has_figure = command.done is not None or command.read_tenths is not None
+    if row.key.kind is Kind.SOUND:
+        if has_figure:
+            raise NoFigureHere
+        return None
+    if row.now is None:
+        raise SourceNotInMix
+    change = row.suggestion.move if command.done is None else command.done
+    if command.read_tenths is not None:
+        if row.key.kind not in (Kind.LEVEL, Kind.CALL):
+            raise NoFigureHere
+        change = command.read_tenths - row.now.level_tenths
+    if change is None:
+        return None
+    after = moved_by(row.key.kind, row.now, change)
+    check_setting(after, show.settings)
+    return Move(row.key.mix, None if row.key.kind is Kind.CALL else row.key.source, row.now, after)
+
+
+def _comes_back(show: Show, decision: Decision, request: Request) -> bool:
+    """Whether undoing returns this request to waiting: not if another decision answered it since."""
+    if decision.outcome is not Outcome.SET_ASIDE:
+        return request.key.mix in show.mixes and request.musician in show.mix(request.key.mix).musicians
+    return request.id in show.open_requests and show.open_requests[request.id].is_set_aside
+
+
+def _reversed(show: Show, decision: Decision) -> Move | None:
+    move = decision.move
+    if move is None:
+        return None
+    levels = show.levels.get(move.mix)
+    position = levels.at(move.source) if levels else None
+    if position is None:
+        raise UndoImpossible
+    now = position.setting
+    after = Setting(
+        now.level_tenths - (move.after.level_tenths - move.before.level_tenths),
+        now.pan_percent - (move.after.pan_percent - move.before.pan_percent),
+        move.before.is_on if move.after.is_on is not move.before.is_on else now.is_on,
+    )
+    try:
+        check_setting(after, show.settings)
+    except (OutsideRange, PanOutOfRange) as beyond:
+        raise UndoOutsideRange from beyond
+    return Move(move.mix, move.source, now, after)
+
+
+def _cancelled_by_return(show: Show, decision: Decision, back: tuple[str, ...]) -> tuple[Event, ...]:
+    """Let requests leave that come to nothing with what their musician asked meanwhile."""
+    if decision.outcome is Outcome.SET_ASIDE:
+        return ()
+    returned = [request for request in decision.requests if request.id in back]
+    waiting = {request.id: request for request in (*show.open_requests.values(), *returned)}
+    gone: tuple[str, ...] = ()
+    for musician in dict.fromkeys(request.musician for request in returned):
+        gone += cancelled_out(waiting.values(), decision.key, musician)
+    return (RequestsCancelledOut(decision.key.mix, gone),) if gone else ()

@@ -1,0 +1,171 @@
+"""What musicians ask, and what becomes of it in the queue at once."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from monreq.domain import commands as c
+from monreq.domain.events import DESK, ChangeAsked, Event, RequestsCancelledOut, RequestWithdrawn
+from monreq.domain.refusals import (
+    AlreadyAnswered,
+    ChangeTooLarge,
+    MusicianRequired,
+    NoChange,
+    NoPanInMono,
+    PanOutOfRange,
+    SourceAlreadyOn,
+    SourceOff,
+    SourceRequired,
+    TalkbackNotLess,
+    TooManyWaiting,
+    UnknownMusician,
+    UnknownRequest,
+    WordsRequired,
+)
+from monreq.domain.requests import Amount, Call, Kind, Request, RowKey
+from monreq.domain.setup import Settings, SourceUse
+from monreq.domain.show import Show
+from monreq.domain.texts import clean_words
+
+LARGEST_CHANGE_TENTHS = 120  # chosen: more than this in one go is a mistake of the thumb
+LARGEST_PAN_CHANGE_PERCENT = 200
+MOST_WAITING = 50  # chosen: nobody can want more at once; keeps one phone from filling the desk
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What was asked, before it is known who asks."""
+
+    kind: Kind
+    source: str | None
+    amount: int = 0
+    words: str = ""
+    call: Call | None = None
+
+
+def ask_for_level(show: Show, command: c.AskForLevel) -> tuple[Event, ...]:
+    """Ask for more or less of a source, or of the whole mix."""
+    change = _in_tenths(command.change, show.settings)
+    position = show.position(command.mix, command.source)
+    if change == 0:
+        raise NoChange
+    if abs(change) > LARGEST_CHANGE_TENTHS:
+        raise ChangeTooLarge
+    if not position.setting.is_on:
+        raise SourceOff
+    if change < 0 and _is_talkback(show, command.source):
+        raise TalkbackNotLess
+    return _ask(show, command, _Asked(Kind.LEVEL, command.source, change))
+
+
+def ask_for_pan(show: Show, command: c.AskForPan) -> tuple[Event, ...]:
+    """Ask for a source to be further left or right."""
+    if command.source is None:
+        raise SourceRequired
+    position = show.position(command.mix, command.source)
+    if not show.mix(command.mix).is_stereo:
+        raise NoPanInMono
+    if command.change_percent == 0:
+        raise NoChange
+    if abs(command.change_percent) > LARGEST_PAN_CHANGE_PERCENT:
+        raise PanOutOfRange
+    if not position.setting.is_on:
+        raise SourceOff
+    return _ask(show, command, _Asked(Kind.PAN, command.source, command.change_percent))
+
+
+def ask_for_in_or_out(show: Show, command: c.AskForInOrOut) -> tuple[Event, ...]:
+    """Ask for a source to be put into the mix or taken out; the opposite of what waits is always possible."""
+    if command.source is None:
+        raise SourceRequired
+    position = show.position(command.mix, command.source)
+    if not command.is_in and _is_talkback(show, command.source):
+        raise TalkbackNotLess
+    waits = bool(show.requests_in(RowKey(command.mix, command.source, Kind.IN_OUT)))
+    if position.setting.is_on is command.is_in and not waits:
+        raise SourceAlreadyOn if command.is_in else SourceOff
+    return _ask(show, command, _Asked(Kind.IN_OUT, command.source, 1 if command.is_in else -1))
+
+
+def ask_about_sound(show: Show, command: c.AskAboutSound) -> tuple[Event, ...]:
+    """Say in words what is wrong with the sound."""
+    show.position(command.mix, command.source)
+    words = clean_words(command.words)
+    if not words:
+        raise WordsRequired
+    return _ask(show, command, _Asked(Kind.SOUND, command.source, words=words))
+
+
+def call_desk(show: Show, command: c.CallDesk) -> tuple[Event, ...]:
+    """Call the desk at once; the same call again is one more ask in the same row."""
+    show.mix(command.mix)
+    return _ask(show, command, _Asked(Kind.CALL, None, call=command.call))
+
+
+def withdraw(show: Show, command: c.Withdraw) -> tuple[Event, ...]:
+    """Take an open request back."""
+    request = show.open_requests.get(command.request)
+    if request is None:
+        raise AlreadyAnswered((command.request,)) if command.request in show.closed else UnknownRequest
+    if command.mix is not None and request.key.mix != command.mix:
+        raise UnknownRequest
+    return (RequestWithdrawn(request.key.mix, request.id),)
+
+
+def cancelled_out(requests: Iterable[Request], key: RowKey, musician: str) -> tuple[str, ...]:
+    """Return which of these requests leave the queue because a musician's own come to nothing together.
+
+    Levels and pans do when their sum is nothing. In and out are not added: the opposite takes both back.
+    """
+    own = [request for request in requests if request.key == key and request.musician == musician]
+    amounts = [request.amount for request in own]
+    is_opposed = key.kind is Kind.IN_OUT and {1, -1} <= set(amounts)
+    is_nothing = key.kind in (Kind.LEVEL, Kind.PAN) and bool(own) and sum(amounts) == 0
+    return tuple(request.id for request in own) if is_opposed or is_nothing else ()
+
+
+def _ask(show: Show, command: c.Ask, asked: _Asked) -> tuple[Event, ...]:
+    musician = _who_asks(show, command.mix, command.musician)
+    waiting = sum(request.musician == musician for request in show.open_requests.values())
+    if command.by != DESK and waiting >= MOST_WAITING:
+        raise TooManyWaiting
+    key = RowKey(command.mix, asked.source, asked.kind)
+    request = Request(f"r{show.revision + 1}", key, musician, asked.amount, asked.words, asked.call, at_ms=0)
+    event = ChangeAsked(
+        request.id,
+        key.mix,
+        key.source,
+        key.kind,
+        musician,
+        asked.amount,
+        asked.words,
+        asked.call,
+        command.client_id,
+    )
+    gone = cancelled_out((*show.open_requests.values(), request), key, musician)
+    return (event, RequestsCancelledOut(key.mix, gone)) if gone else (event,)
+
+
+def _who_asks(show: Show, mix: str, musician: str | None) -> str:
+    musicians = show.mix(mix).musicians
+    if musician is None:
+        if len(musicians) != 1:
+            raise MusicianRequired
+        return musicians[0]
+    if musician not in musicians:
+        raise UnknownMusician
+    return musician
+
+
+def _in_tenths(change: int | c.NamedAmount, settings: Settings) -> int:
+    if isinstance(change, int):
+        return change
+    figures = {
+        Amount.TOUCH: settings.touch_tenths,
+        Amount.SOME: settings.some_tenths,
+        Amount.LOT: settings.lot_tenths,
+    }
+    return figures[change.amount] * (1 if change.is_more else -1)
+
+
+def _is_talkback(show: Show, source: str | None) -> bool:
+    return source is not None and show.sources[source].use is SourceUse.TALKBACK

@@ -1,0 +1,216 @@
+"""How a show is set up: sources, musicians, mixes, start settings, codes."""
+
+from dataclasses import replace
+
+from monreq.domain import commands as c
+from monreq.domain import events as e
+from monreq.domain.decide_answering import check_setting
+from monreq.domain.queue import queue
+from monreq.domain.refusals import (
+    BadId,
+    BadSetting,
+    IdTaken,
+    NoPanInMono,
+    UnknownMusician,
+    UnknownSource,
+)
+from monreq.domain.requests import Outcome, Request
+from monreq.domain.setup import Mix, Output, Setting, Source, SourceUse
+from monreq.domain.show import Show
+from monreq.domain.suggest import total
+from monreq.domain.texts import clean, clean_name
+
+ID_LIMIT = 12
+PLACE_LIMIT = 40
+MOST_AUXES = 2
+
+# chosen: low enough to be safe at any usual gain structure, high enough to be found by ear at once
+START_TENTHS = {Output.WEDGE: -200, Output.IN_EAR_PAIR: -250}
+START_OUTPUT_TENTHS = {Output.WEDGE: 0, Output.IN_EAR_PAIR: -100}
+
+REMOVED = "removed"  # the reason's code that a musician reads when what they asked about is gone
+
+
+def open_show(show: Show, command: c.OpenShow) -> tuple[e.Event, ...]:
+    """Begin a show in an empty log."""
+    if show.revision:
+        raise IdTaken
+    return (e.ShowOpened(clean_name(command.name), command.is_demo),)
+
+
+def rename_show(show: Show, command: c.RenameShow) -> tuple[e.Event, ...]:
+    """Give the show another name."""
+    name = clean_name(command.name)
+    return () if name == show.name else (e.ShowRenamed(name),)
+
+
+def close_show(_show: Show, _command: c.CloseShow) -> tuple[e.Event, ...]:
+    """End the show."""
+    return (e.ShowClosedForGood(),)
+
+
+def change_settings(show: Show, command: c.ChangeSettings) -> tuple[e.Event, ...]:
+    """Change the show's settings."""
+    new = command.settings
+    amounts = (new.touch_tenths, new.some_tenths, new.lot_tenths)
+    raises = (new.wedge_raise_tenths, new.in_ear_raise_tenths, new.unmeasured_raise_tenths)
+    is_sound = (
+        0 < amounts[0] < amounts[1] < amounts[2] <= 120
+        and all(0 <= one <= 120 for one in raises)
+        and new.lowest_tenths < new.highest_tenths
+        and new.hurts_tenths < 0
+        and new.squeal_tenths < 0
+        and 0 < new.pan_step_percent <= 100
+    )
+    if not is_sound:
+        raise BadSetting
+    return () if new == show.settings else (e.SettingsChanged(new),)
+
+
+def put_source(show: Show, command: c.PutSource) -> tuple[e.Event, ...]:
+    """Add a source and put it on the lists of the mixes it suits, or replace its facts."""
+    source = replace(command.source, id=_checked_id(command.source.id), name=clean_name(command.source.name))
+    if source.id in show.sources:
+        return () if show.sources[source.id] == source else (e.SourcePut(source),)
+    sends = [
+        e.SendPut(mix.id, source.id, start_setting(show, mix))
+        for mix in show.mixes.values()
+        if suits(mix, source)
+    ]
+    return (e.SourcePut(source), *sends)
+
+
+def remove_source(show: Show, command: c.RemoveSource) -> tuple[e.Event, ...]:
+    """Take a source off the input list; what waits for it is answered as not done."""
+    if command.source not in show.sources:
+        raise UnknownSource
+    waiting = [one for one in show.open_requests.values() if one.key.source == command.source]
+    return (*_not_done(show, waiting), e.SourceRemoved(command.source))
+
+
+def reorder_sources(show: Show, command: c.ReorderSources) -> tuple[e.Event, ...]:
+    """Put the input list in another order."""
+    named = dict.fromkeys(command.sources)
+    if not named.keys() <= show.sources.keys():
+        raise UnknownSource
+    order = tuple(named | dict.fromkeys(show.sources))
+    return () if order == tuple(show.sources) else (e.SourcesReordered(order),)
+
+
+def put_musician(show: Show, command: c.PutMusician) -> tuple[e.Event, ...]:
+    """Add a musician or rename one."""
+    given = command.musician
+    musician = replace(given, id=_checked_id(given.id), name=clean_name(given.name))
+    return () if show.musicians.get(musician.id) == musician else (e.MusicianPut(musician),)
+
+
+def remove_musician(show: Show, command: c.RemoveMusician) -> tuple[e.Event, ...]:
+    """Take a musician out; what they asked is answered as not done."""
+    if command.musician not in show.musicians:
+        raise UnknownMusician
+    waiting = [one for one in show.open_requests.values() if one.musician == command.musician]
+    return (*_not_done(show, waiting), e.MusicianRemoved(command.musician))
+
+
+def put_mix(show: Show, command: c.PutMix) -> tuple[e.Event, ...]:
+    """Add a mix with start settings, or replace its facts."""
+    mix = _checked_mix(show, command.mix)
+    if mix.id in show.mixes:
+        return () if show.mixes[mix.id] == mix else (e.MixPut(mix),)
+    sends = [
+        e.SendPut(mix.id, source.id, start_setting(show, mix))
+        for source in show.sources.values()
+        if suits(mix, source)
+    ]
+    return (e.MixPut(mix), e.SendPut(mix.id, None, Setting(START_OUTPUT_TENTHS[mix.output])), *sends)
+
+
+def remove_mix(show: Show, command: c.RemoveMix) -> tuple[e.Event, ...]:
+    """Take a mix out; what waits in it is answered as not done."""
+    show.mix(command.mix)
+    waiting = [one for one in show.open_requests.values() if one.key.mix == command.mix]
+    return (*_not_done(show, waiting), e.MixRemoved(command.mix))
+
+
+def put_send(show: Show, command: c.PutSend) -> tuple[e.Event, ...]:
+    """Put a source on a mix's list or enter its start setting; the source None is the output."""
+    mix = show.mix(command.mix)
+    if command.source is not None and command.source not in show.sources:
+        raise UnknownSource
+    check_setting(command.setting, show.settings)
+    if command.setting.pan_percent and not mix.is_stereo:
+        raise NoPanInMono
+    position = show.levels[mix.id].at(command.source)
+    if position and position.setting == command.setting:
+        return ()
+    return (e.SendPut(mix.id, command.source, command.setting),)
+
+
+def remove_send(show: Show, command: c.RemoveSend) -> tuple[e.Event, ...]:
+    """Take a source off a mix's list; what waits for it there is answered as not done."""
+    show.position(command.mix, command.source)
+    waiting = [
+        one
+        for one in show.open_requests.values()
+        if (one.key.mix, one.key.source) == (command.mix, command.source)
+    ]
+    return (*_not_done(show, waiting), e.SendRemoved(command.mix, command.source))
+
+
+def replace_code(show: Show, command: c.ReplaceCode) -> tuple[e.Event, ...]:
+    """Replace the code of a mix, or of the desk."""
+    if command.mix is not None:
+        show.mix(command.mix)
+    return (e.CodeReplaced(command.mix),)
+
+
+def suits(mix: Mix, source: Source) -> bool:
+    """Whether a source is put on a mix's list by itself: click and audience mics only where nothing leaks."""
+    return mix.output is Output.IN_EAR_PAIR or source.use not in (SourceUse.CLICK, SourceUse.AUDIENCE_MIC)
+
+
+def start_setting(show: Show, mix: Mix) -> Setting:
+    """Return the setting with which a source joins a mix: low, in the middle; off once the soundcheck is behind."""
+    return Setting(START_TENTHS[mix.output], is_on=show.mark is None)
+
+
+def _not_done(show: Show, requests: list[Request]) -> tuple[e.Event, ...]:
+    """Answer requests row by row, so that each musician reads why. Decision ids count on from the state."""
+    ids = {request.id for request in requests}
+    rows = [(row, [one for one in row.requests if one.id in ids]) for row in queue(show)]
+    affected = [(row.key, own) for row, own in rows if own]
+    return tuple(
+        e.RequestsAnswered(
+            decision=f"d{show.revision + place}",
+            mix=key.mix,
+            source=key.source,
+            kind=key.kind,
+            requests=tuple(one.id for one in own),
+            outcome=Outcome.NOT_DONE,
+            asked=total(key.kind, own),
+            move=None,
+            reason=REMOVED,
+        )
+        for place, (key, own) in enumerate(affected, start=1)
+    )
+
+
+def _checked_mix(show: Show, mix: Mix) -> Mix:
+    if any(musician not in show.musicians for musician in mix.musicians):
+        raise UnknownMusician
+    if len(mix.auxes) > MOST_AUXES or any(not 1 <= aux <= 999 for aux in mix.auxes):
+        raise BadSetting
+    return replace(
+        mix,
+        id=_checked_id(mix.id),
+        name=clean_name(mix.name),
+        place=clean(mix.place, PLACE_LIMIT),
+        musicians=tuple(dict.fromkeys(mix.musicians)),
+        is_fed_mono=mix.is_fed_mono and mix.output is Output.IN_EAR_PAIR,
+    )
+
+
+def _checked_id(given: str) -> str:
+    if not (0 < len(given) <= ID_LIMIT and given.isascii() and given.isalnum() and given == given.lower()):
+        raise BadId
+    return given

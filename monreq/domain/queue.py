@@ -1,0 +1,84 @@
+"""The queue: open requests gathered into rows, in working order."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from monreq.domain.requests import CALL_ORDER, Call, Kind, Request, RowKey
+from monreq.domain.setup import Setting
+from monreq.domain.show import Show
+from monreq.domain.suggest import Suggestion, disagree, most_pressing, suggest, sums_by_musician, total
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """All open requests of one kind for one source of one mix, added up.
+
+    Attributes:
+        requests: In the order of asking; a decision names exactly these.
+        asked: Their sum, in the unit of the kind; None where the kind has no figure.
+        by_musician: Each musician's own sum, in the order of their first asking.
+        now: Where the send or output stands; None for a source that is not in the mix any more.
+        is_set_aside: Whether all of it is; whoever asks again brings the row back.
+    """
+
+    key: RowKey
+    requests: tuple[Request, ...]
+    asked: int | None
+    by_musician: tuple[tuple[str, int], ...]
+    now: Setting | None
+    suggestion: Suggestion
+    urgent: Call | None
+    is_set_aside: bool
+    is_disagreement: bool
+
+    @property
+    def oldest_at_ms(self) -> int:
+        """When the oldest of its requests was asked, in milliseconds since 1970, UTC."""
+        return self.requests[0].at_ms
+
+    @property
+    def set_to(self) -> Setting | None:
+        """The setting that the suggested move leads to; None where nothing is moved."""
+        if self.now is None or self.suggestion.move is None:
+            return None
+        return moved_by(self.key.kind, self.now, self.suggestion.move)
+
+
+def moved_by(kind: Kind, now: Setting, change: int) -> Setting:
+    """Return a setting after a change in the unit of the kind."""
+    if kind is Kind.PAN:
+        return Setting(now.level_tenths, now.pan_percent + change, now.is_on)
+    if kind is Kind.IN_OUT:
+        return Setting(now.level_tenths, now.pan_percent, now.is_on if change == 0 else change > 0)
+    return Setting(now.level_tenths + change, now.pan_percent, now.is_on)
+
+
+def row_of(show: Show, key: RowKey, requests: Sequence[Request]) -> Row:
+    """Add up some open requests of one row."""
+    has_figure = key.kind in (Kind.LEVEL, Kind.PAN, Kind.IN_OUT)
+    position = show.levels[key.mix].at(None if key.kind is Kind.CALL else key.source)
+    return Row(
+        key=key,
+        requests=tuple(requests),
+        asked=total(key.kind, requests) if has_figure else None,
+        by_musician=tuple(sums_by_musician(requests).items()),
+        now=position.setting if position else None,
+        suggestion=suggest(show, key, requests),
+        urgent=most_pressing(requests),
+        is_set_aside=all(request.is_set_aside for request in requests),
+        is_disagreement=disagree(requests),
+    )
+
+
+def queue(show: Show) -> tuple[Row, ...]:
+    """Return the rows in working order: urgent calls, then the longest waiting, what is set aside last."""
+    gathered: dict[RowKey, list[Request]] = {}
+    for request in show.open_requests.values():
+        gathered.setdefault(request.key, []).append(request)
+    rows = [row_of(show, key, requests) for key, requests in gathered.items()]
+    return tuple(sorted(rows, key=_working_order))
+
+
+def _working_order(row: Row) -> tuple[bool, int, int, int]:
+    urgency = len(CALL_ORDER) if row.urgent is None else CALL_ORDER[row.urgent]
+    return (row.is_set_aside, urgency, row.oldest_at_ms, int(row.requests[0].id[1:]))

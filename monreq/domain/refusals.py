@@ -1,0 +1,201 @@
+"""Everything monreq refuses, as exceptions: the class says which family, its docstring is the sentence a person reads."""
+
+import inspect
+import re
+
+
+class Refusal(Exception):  # noqa: N818 - a refusal is an answer, not an error of the program
+    """This cannot be done."""
+
+    def __init__(self, sentence: str | None = None) -> None:
+        super().__init__(sentence or inspect.cleandoc(type(self).__doc__ or ""))
+
+    @property
+    def code(self) -> str:
+        """The refusal's name in snake case, as the JSON interface gives it."""
+        return re.sub(r"(?<!^)(?=[A-Z])", "_", type(self).__name__).lower()
+
+    @property
+    def sentence(self) -> str:
+        """What to tell a person."""
+        return str(self)
+
+
+class NotThere(Refusal):
+    """There is no such thing here."""
+
+
+class NotLikeThis(Refusal):
+    """What was sent does not make sense."""
+
+
+class NotNow(Refusal):
+    """Something else happened first."""
+
+
+class NoLonger(Refusal):
+    """This is over."""
+
+
+class TooMuch(Refusal):
+    """That is too much at once."""
+
+
+class UnknownShow(NotThere):
+    """There is no such show."""
+
+
+class UnknownMix(NotThere):
+    """There is no such mix in this show."""
+
+
+class UnknownRequest(NotThere):
+    """There is no such request."""
+
+
+class UnknownDecision(NotThere):
+    """There is no such decision."""
+
+
+class UnknownRevision(NotThere):
+    """The show has not come that far."""
+
+
+class UnknownSource(NotLikeThis):
+    """There is no such source in this show."""
+
+
+class UnknownMusician(NotLikeThis):
+    """There is no such musician in this mix."""
+
+
+class MusicianRequired(NotLikeThis):
+    """Several musicians share this mix: say who is asking."""
+
+
+class SourceNotInMix(NotLikeThis):
+    """This source is not in this mix."""
+
+
+class SourceOff(NotLikeThis):
+    """This source is off in this mix: ask for it to be put in first."""
+
+
+class SourceAlreadyOn(NotLikeThis):
+    """This source is in this mix already."""
+
+
+class SourceRequired(NotLikeThis):
+    """Say which source: this cannot be asked of the whole mix."""
+
+
+class NoPanInMono(NotLikeThis):
+    """This mix is mono: it has no left and right."""
+
+
+class TalkbackNotLess(NotLikeThis):
+    """Talkback stays where it is: it is how the desk reaches you. Tell the desk if it is too loud."""
+
+
+class NoChange(NotLikeThis):
+    """A change of nothing is no change."""
+
+
+class ChangeTooLarge(NotLikeThis):
+    """One request can change at most 12 dB."""
+
+
+class PanOutOfRange(NotLikeThis):
+    """Pan goes from -1, left, to +1, right."""
+
+
+class NotAFigure(NotLikeThis):
+    """That is not a number."""
+
+
+class FinerThanTenths(NotLikeThis):
+    """Levels and changes are whole tenths of a dB."""
+
+
+class OutsideRange(NotLikeThis):
+    """That is outside the range of the desk."""
+
+
+class NoFigureHere(NotLikeThis):
+    """This kind of request is answered in words, without a figure."""
+
+
+class ReasonRequired(NotLikeThis):
+    """Say why it was not done: the musician reads it."""
+
+
+class WordsRequired(NotLikeThis):
+    """Say in words what is wrong with the sound."""
+
+
+class NameRequired(NotLikeThis):
+    """A name is missing."""
+
+
+class TextTooLong(NotLikeThis):
+    """That text is too long."""
+
+
+class IdTaken(NotLikeThis):
+    """This id is used already."""
+
+
+class BadId(NotLikeThis):
+    """An id is 1 to 12 of the letters a to z and the digits."""
+
+
+class NoRequests(NotLikeThis):
+    """Name the requests that this answers."""
+
+
+class SeveralRows(NotLikeThis):
+    """One decision answers the requests of one row."""
+
+
+class SameIdOtherBody(NotLikeThis):
+    """This submission's id was used before for something else."""
+
+
+class BadSetting(NotLikeThis):
+    """This setting is out of its range."""
+
+
+class AlreadyAnswered(NotNow):
+    """No longer waiting."""
+
+    def __init__(self, requests: tuple[str, ...]) -> None:
+        super().__init__(f"No longer waiting: {', '.join(requests)}. Nothing was changed.")
+        self.requests = requests
+
+
+class AlreadyUndone(NotNow):
+    """This decision was undone already."""
+
+
+class UndoOutsideRange(NotNow):
+    """The level was moved since: taking this back would leave the range of the desk."""
+
+
+class UndoImpossible(NotNow):
+    """The source or the mix was removed since: this cannot be taken back."""
+
+
+class ShowClosed(NoLonger):
+    """This show is closed."""
+
+
+class CodeReplacedSince(NoLonger):
+    """This code was replaced. Ask the engineer for the new one."""
+
+
+class TooManyWaiting(TooMuch):
+    """You have 50 requests waiting. Withdraw some, or wait for the desk."""
+
+
+class TooFast(TooMuch):
+    """That was too fast. Wait a moment."""

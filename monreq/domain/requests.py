@@ -1,0 +1,156 @@
+"""Requests of musicians, and the decisions that answer them."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from monreq.domain.setup import Setting
+
+
+class Kind(StrEnum):
+    """What a row of the queue is about; requests of one kind for one target add up."""
+
+    LEVEL = "level"
+    PAN = "pan"
+    IN_OUT = "in_out"
+    SOUND = "sound"
+    CALL = "call"
+
+
+class Call(StrEnum):
+    """An urgent call, in the order in which calls are worked."""
+
+    HURTS = "hurts"
+    SQUEAL = "squeal"
+    NOTHING = "nothing"
+    TALK = "talk"
+
+
+CALL_ORDER = {call: place for place, call in enumerate(Call)}
+
+
+class Amount(StrEnum):
+    """The three amounts of the phone; a show's settings say how many dB each is."""
+
+    TOUCH = "touch"
+    SOME = "some"
+    LOT = "lot"
+
+
+class Outcome(StrEnum):
+    """How a decision answers its requests."""
+
+    DONE = "done"
+    NOT_DONE = "not_done"
+    SET_ASIDE = "set_aside"
+
+
+class RequestState(StrEnum):
+    """Where a request stands."""
+
+    WAITING = "waiting"
+    SET_ASIDE = "set_aside"
+    DONE = "done"
+    DONE_IN_PART = "done_in_part"
+    NOT_DONE = "not_done"
+    WITHDRAWN = "withdrawn"
+    CANCELLED_OUT = "cancelled_out"
+
+
+@dataclass(frozen=True, slots=True)
+class RowKey:
+    """What a row stands for: one kind of request for one source (None: the whole mix) of one mix."""
+
+    mix: str
+    source: str | None
+    kind: Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """One open request.
+
+    Attributes:
+        amount: The change asked for: [0.1 dB] for a level, [%] for pan, +1 in or -1 out, else 0.
+        words: What a sound request says, else empty.
+        at_ms: When it was asked. [ms since 1970, UTC]
+        client_id: The id that the asking page gave it; empty if none.
+    """
+
+    id: str
+    key: RowKey
+    musician: str
+    amount: int
+    words: str
+    call: Call | None
+    at_ms: int
+    client_id: str = ""
+    is_set_aside: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """What a hand did to one send, or to the output of a mix (source None)."""
+
+    mix: str
+    source: str | None
+    before: Setting
+    after: Setting
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """An answer of the desk, with all that undoing it needs.
+
+    Attributes:
+        requests: What it answered, as they were when they were answered.
+        asked: The sum of what they asked for, in the unit of the kind.
+        move: What was done, None where nothing was moved.
+        reason: A reason's code or free words; may be empty when done.
+    """
+
+    id: str
+    key: RowKey
+    outcome: Outcome
+    requests: tuple[Request, ...]
+    asked: int
+    move: Move | None
+    reason: str
+    at_ms: int
+    by: str
+    is_undone: bool = False
+
+    @property
+    def done(self) -> int | None:
+        """How far the hand went, in the unit of the kind; None where nothing was moved."""
+        return moved(self.key.kind, self.move)
+
+
+def moved(kind: Kind, move: Move | None) -> int | None:
+    """Return how far a move went: [0.1 dB] for levels and calls, [%] for pan, +1 or -1 for in and out."""
+    if move is None:
+        return None
+    if kind is Kind.PAN:
+        return move.after.pan_percent - move.before.pan_percent
+    if kind is Kind.IN_OUT:
+        return int(move.after.is_on) - int(move.before.is_on)
+    return move.after.level_tenths - move.before.level_tenths
+
+
+def answered_state(outcome: Outcome, amount: int, asked: int, done: int | None) -> RequestState:
+    """Return the state of a request once a decision answered it.
+
+    Done in part is what moved less than the row asked for, or the other way than this request asked.
+
+    Args:
+        outcome: The decision's outcome.
+        amount: What this request asked for.
+        asked: What all requests of the decision asked for together.
+        done: What was done, None where the kind has no figure.
+    """
+    if outcome is not Outcome.DONE:
+        return RequestState(outcome.value)
+    if not amount or done is None:
+        return RequestState.DONE
+    direction = 1 if amount > 0 else -1
+    reached = done * direction >= max(asked * direction, 1)
+    return RequestState.DONE if reached else RequestState.DONE_IN_PART

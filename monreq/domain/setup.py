@@ -1,0 +1,119 @@
+"""What stands before the first note: sources, musicians, mixes, and a show's settings."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class SourceKind(StrEnum):
+    """Where a source comes from, which decides whether it can feed back."""
+
+    OPEN_MIC = "open_mic"
+    DIRECT = "direct"
+    RETURN = "return"
+
+
+class SourceUse(StrEnum):
+    """What a source is for, where that changes how it is treated."""
+
+    MUSIC = "music"
+    CLICK = "click"
+    TALKBACK = "talkback"
+    AUDIENCE_MIC = "audience_mic"
+
+
+class Output(StrEnum):
+    """How a mix reaches its musicians: one aux, or two."""
+
+    WEDGE = "wedge"
+    IN_EAR_PAIR = "in_ear_pair"
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A named thing that can be in a mix."""
+
+    id: str
+    name: str
+    kind: SourceKind
+    is_stereo: bool = False
+    use: SourceUse = SourceUse.MUSIC
+
+    @property
+    def can_ring(self) -> bool:
+        """Whether raising it in a wedge can cause feedback; a return may be fed by an open mic."""
+        return self.kind is not SourceKind.DIRECT
+
+
+@dataclass(frozen=True, slots=True)
+class Musician:
+    """A person who hears a mix."""
+
+    id: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """What one musician, or several who share it, hear: its facts, not its levels.
+
+    Attributes:
+        musicians: Ids, in the order in which they were named.
+        place: Where on stage, in words; may be empty.
+        auxes: Numbers of the desk's aux outputs that carry it, as labelled there; may be empty.
+        is_fed_mono: An in-ear pair fed from one output, without left and right.
+    """
+
+    id: str
+    name: str
+    output: Output
+    musicians: tuple[str, ...]
+    place: str = ""
+    auxes: tuple[int, ...] = ()
+    is_fed_mono: bool = False
+
+    @property
+    def is_stereo(self) -> bool:
+        """Whether it has a left and a right."""
+        return self.output is Output.IN_EAR_PAIR and not self.is_fed_mono
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Where a send or an output stands on the desk.
+
+    Attributes:
+        level_tenths: On the desk's own scale; kept while it is off. [0.1 dB]
+        pan_percent: -100 left to +100 right, 0 in a mono mix. [%]
+        is_on: Whether it is in the mix.
+    """
+
+    level_tenths: int
+    pan_percent: int = 0
+    is_on: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What the engineer may change for a show; all levels in tenths of a dB.
+
+    Attributes:
+        touch_tenths, some_tenths, lot_tenths: What the phone's three amounts mean. [0.1 dB]
+        wedge_raise_tenths: The most that is suggested upwards in one trip, for a wedge. [0.1 dB]
+        in_ear_raise_tenths: The same for an in-ear pair. [0.1 dB]
+        unmeasured_raise_tenths: The same where a feedback margin matters and was not measured. [0.1 dB]
+        lowest_tenths, highest_tenths: The ends of the desk's level scale. [0.1 dB]
+        hurts_tenths, squeal_tenths: What is suggested for the output at such a call. [0.1 dB]
+        pan_step_percent: What one "left" or "right" means. [%]
+    """
+
+    touch_tenths: int = 10
+    some_tenths: int = 30
+    lot_tenths: int = 60
+    wedge_raise_tenths: int = 60
+    in_ear_raise_tenths: int = 30
+    unmeasured_raise_tenths: int = 30
+    lowest_tenths: int = -900  # chosen: below this a send is as good as off
+    highest_tenths: int = 100  # common practice, no source: level scales of desks end at +10 dB
+    hurts_tenths: int = -60
+    squeal_tenths: int = -30
+    pan_step_percent: int = 20  # chosen: five steps from the middle to the side

@@ -1,0 +1,135 @@
+"""The state of a show: an immutable value, the fold of its log, small enough to keep in memory."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
+
+from monreq.domain.refusals import SourceNotInMix, UnknownMix
+from monreq.domain.requests import Decision, Request, RowKey
+from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
+
+Key = TypeVar("Key")
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """Where a send or an output stands, and what became of it.
+
+    Attributes:
+        setting: As last entered or done.
+        confirmed_at_ms: When somebody last looked at the desk for it; None if never. [ms since 1970, UTC]
+        done_tenths: Sum of the changes done since the soundcheck mark. [0.1 dB]
+    """
+
+    setting: Setting
+    confirmed_at_ms: int | None = None
+    done_tenths: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """The output and the sends of one mix, by source id in no particular order."""
+
+    output: Position
+    sends: Mapping[str, Position] = field(default_factory=dict)
+
+    def at(self, source: str | None) -> Position | None:
+        """Return the position of a send, or of the output (None); None if the source is not in the mix."""
+        return self.output if source is None else self.sends.get(source)
+
+    def with_position(self, source: str | None, position: Position) -> "Levels":
+        """Return these levels with one position replaced or added."""
+        if source is None:
+            return replace(self, output=position)
+        return replace(self, sends={**self.sends, source: position})
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """One show at one revision.
+
+    Attributes:
+        revision: The number of events folded.
+        sources: By id, in the order of the input list.
+        mixes: By id, in the order in which they were added.
+        levels: By mix id.
+        mark: The levels at the soundcheck mark, by mix id; None before it is set.
+        open_requests: Those that wait or are set aside, by id, in the order of asking.
+        closed: Ids of requests that were answered, withdrawn or cancelled out.
+        decisions: By id, all of them: any can be undone.
+        latest: The standing decision that answered a row last, by row.
+        codes: How often a code was replaced, by mix id; None is the desk's.
+        changed_at: The last revision that changed what a mix's phones show, by mix id.
+    """
+
+    id: str
+    revision: int = 0
+    name: str = ""
+    is_demo: bool = False
+    is_open: bool = False
+    settings: Settings = field(default_factory=Settings)
+    sources: Mapping[str, Source] = field(default_factory=dict)
+    musicians: Mapping[str, Musician] = field(default_factory=dict)
+    mixes: Mapping[str, Mix] = field(default_factory=dict)
+    levels: Mapping[str, Levels] = field(default_factory=dict)
+    mark: Mapping[str, Levels] | None = None
+    marked_at_ms: int | None = None
+    open_requests: Mapping[str, Request] = field(default_factory=dict)
+    closed: frozenset[str] = frozenset()
+    decisions: Mapping[str, Decision] = field(default_factory=dict)
+    latest: Mapping[RowKey, str] = field(default_factory=dict)
+    codes: Mapping[str | None, int] = field(default_factory=dict)
+    changed_at: Mapping[str, int] = field(default_factory=dict)
+
+    def mix(self, mix: str) -> Mix:
+        """Return a mix's facts.
+
+        Raises:
+            UnknownMix: There is none of this id.
+        """
+        if mix not in self.mixes:
+            raise UnknownMix
+        return self.mixes[mix]
+
+    def position(self, mix: str, source: str | None) -> Position:
+        """Return where a send, or the output (None), of a mix stands.
+
+        Raises:
+            UnknownMix: There is no such mix.
+            SourceNotInMix: The source is not on its list.
+        """
+        self.mix(mix)
+        position = self.levels[mix].at(source)
+        if position is None:
+            raise SourceNotInMix
+        return position
+
+    def sends_in_order(self, mix: str) -> list[tuple[Source, Position]]:
+        """Return a mix's sends in the order of the input list."""
+        sends = self.levels[mix].sends
+        return [(source, sends[source.id]) for source in self.sources.values() if source.id in sends]
+
+    def source_name(self, source: str | None) -> str | None:
+        """Return a source's name; None for the whole mix."""
+        if source is None:
+            return None
+        return self.sources[source].name if source in self.sources else source
+
+    def musician_name(self, musician: str) -> str:
+        """Return a musician's name, also of one who has left since."""
+        return self.musicians[musician].name if musician in self.musicians else musician
+
+    def generation(self, mix: str | None) -> int:
+        """Return the generation of a mix's code, or of the desk's (None): 1 until it is replaced."""
+        return 1 + self.codes.get(mix, 0)
+
+    def requests_in(self, key: RowKey) -> tuple[Request, ...]:
+        """Return a row's open requests in the order of asking."""
+        return tuple(request for request in self.open_requests.values() if request.key == key)
+
+
+def without(mapping: Mapping[Key, Value], keys: Iterable[Key]) -> Mapping[Key, Value]:
+    """Return a mapping without some keys."""
+    gone = set(keys)
+    return {key: value for key, value in mapping.items() if key not in gone}

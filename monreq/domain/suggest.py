@@ -1,0 +1,141 @@
+"""The suggested move of a row: the sum, bounded by what is safe, with what was cut and why.
+
+A suggestion never acts by itself: a person decides and records what the hand did.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from monreq.domain.requests import CALL_ORDER, Call, Kind, Request, RowKey
+from monreq.domain.setup import Output, Settings
+from monreq.domain.show import Show
+
+PAN_LIMIT_PERCENT = 100
+
+
+class CautionCode(StrEnum):
+    """Why a suggestion is less than the sum, or needs care."""
+
+    THEY_DISAGREE = "they_disagree"
+    RAISE_LIMITED = "raise_limited"
+    MARGIN_NOT_MEASURED = "margin_not_measured"
+    END_OF_RANGE = "end_of_range"
+    SOURCE_IS_OFF = "source_is_off"
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution; `figure` is the bound that cut the move, in the row's unit, where there is one."""
+
+    code: CautionCode
+    figure: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """What the desk is advised to do for a row.
+
+    Attributes:
+        move: The change, in the unit of the row's kind; None where there is no figure.
+        cautions: What to mind, most important first.
+    """
+
+    move: int | None
+    cautions: tuple[Caution, ...] = ()
+
+
+def total(kind: Kind, requests: Sequence[Request]) -> int:
+    """Return what requests of one row come to: the plain sum, or for in and out its sign."""
+    plain_sum = sum(request.amount for request in requests)
+    if kind is Kind.IN_OUT:
+        return (plain_sum > 0) - (plain_sum < 0)
+    return plain_sum
+
+
+def sums_by_musician(requests: Sequence[Request]) -> dict[str, int]:
+    """Return each musician's own sum, in the order of their first asking."""
+    sums: dict[str, int] = {}
+    for request in requests:
+        sums[request.musician] = sums.get(request.musician, 0) + request.amount
+    return sums
+
+
+def disagree(requests: Sequence[Request]) -> bool:
+    """Return whether musicians who share the mix want opposite things."""
+    sums = sums_by_musician(requests).values()
+    return min(sums, default=0) < 0 < max(sums, default=0)
+
+
+def most_pressing(requests: Sequence[Request]) -> Call | None:
+    """Return the call that is worked first among these, None if none is a call."""
+    calls = [request.call for request in requests if request.call is not None]
+    return min(calls, key=CALL_ORDER.__getitem__, default=None)
+
+
+def suggest(show: Show, key: RowKey, requests: Sequence[Request]) -> Suggestion:
+    """Return the suggested move for requests of one row, on the state as it is."""
+    if key.kind is Kind.SOUND:
+        return Suggestion(None)
+    if key.kind is Kind.CALL:
+        return _suggest_for_call(show, key, most_pressing(requests))
+    if disagree(requests):
+        return Suggestion(0, (Caution(CautionCode.THEY_DISAGREE),))
+    if key.kind is Kind.LEVEL:
+        return _suggest_level(show, key, total(key.kind, requests))
+    if key.kind is Kind.PAN:
+        return _suggest_pan(show, key, total(key.kind, requests))
+    return Suggestion(total(key.kind, requests))
+
+
+def _suggest_for_call(show: Show, key: RowKey, call: Call | None) -> Suggestion:
+    down = {Call.HURTS: show.settings.hurts_tenths, Call.SQUEAL: show.settings.squeal_tenths}
+    if call not in down:
+        return Suggestion(None)
+    level = show.levels[key.mix].output.setting.level_tenths
+    return _kept_in_range(down[call], level, show.settings, [])
+
+
+def _suggest_level(show: Show, key: RowKey, asked: int) -> Suggestion:
+    setting = show.position(key.mix, key.source).setting
+    if not setting.is_on:
+        return Suggestion(0, (Caution(CautionCode.SOURCE_IS_OFF),))
+    cautions = []
+    move = asked
+    if asked > 0:
+        cautions = _raise_cautions(show, key, asked)
+        move = min(
+            asked, *(limit for limit in (caution.figure for caution in cautions) if limit is not None), asked
+        )
+    return _kept_in_range(move, setting.level_tenths, show.settings, cautions)
+
+
+def _raise_cautions(show: Show, key: RowKey, asked: int) -> list[Caution]:
+    """Say how far up is far enough in one trip; an unmeasured margin is always said."""
+    settings, mix = show.settings, show.mix(key.mix)
+    if mix.output is Output.WEDGE and _could_ring(show, key):
+        return [Caution(CautionCode.MARGIN_NOT_MEASURED, settings.unmeasured_raise_tenths)]
+    in_one_trip = settings.wedge_raise_tenths if mix.output is Output.WEDGE else settings.in_ear_raise_tenths
+    return [Caution(CautionCode.RAISE_LIMITED, in_one_trip)] if asked > in_one_trip else []
+
+
+def _could_ring(show: Show, key: RowKey) -> bool:
+    """Whether this raise turns up anything that can feed back."""
+    if key.source is not None:
+        return show.sources[key.source].can_ring
+    return any(
+        source.can_ring and position.setting.is_on for source, position in show.sends_in_order(key.mix)
+    )
+
+
+def _kept_in_range(move: int, level: int, settings: Settings, cautions: list[Caution]) -> Suggestion:
+    kept = max(settings.lowest_tenths - level, min(settings.highest_tenths - level, move))
+    if kept != move:
+        cautions = [*cautions, Caution(CautionCode.END_OF_RANGE, kept)]
+    return Suggestion(kept, tuple(cautions))
+
+
+def _suggest_pan(show: Show, key: RowKey, asked: int) -> Suggestion:
+    pan = show.position(key.mix, key.source).setting.pan_percent
+    kept = max(-PAN_LIMIT_PERCENT - pan, min(PAN_LIMIT_PERCENT - pan, asked))
+    return Suggestion(kept, () if kept == asked else (Caution(CautionCode.END_OF_RANGE, kept),))
