@@ -189,6 +189,14 @@ class ShowClosed(NoLonger):
     """This show is closed."""
 
 
+class UnknownCode(Refusal):
+    """This code is not known here. Scan the code on your card again, or ask the engineer."""
+
+
+class NotYours(Refusal):
+    """This is not yours to see or to change."""
+
+
 class CodeReplacedSince(NoLonger):
     """This code was replaced. Ask the engineer for the new one."""
 

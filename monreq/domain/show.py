@@ -121,8 +121,8 @@ class Show:
         return self.musicians[musician].name if musician in self.musicians else musician
 
     def generation(self, mix: str | None) -> int:
-        """Return the generation of a mix's code, or of the desk's (None): 1 until it is replaced."""
-        return 1 + self.codes.get(mix, 0)
+        """Return how often the code of a mix, or of the desk (None), was replaced."""
+        return self.codes.get(mix, 0)
 
     def requests_in(self, key: RowKey) -> tuple[Request, ...]:
         """Return a row's open requests in the order of asking."""

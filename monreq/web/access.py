@@ -1,0 +1,105 @@
+"""Who may do what: tokens read into principals, and the admissions that a browser's cookie carries."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from flask import session
+
+from monreq.domain.refusals import CodeReplacedSince, UnknownCode, UnknownShow
+from monreq.domain.show import Show
+from monreq.services.shows import Shows
+from monreq.services.tokens import MalformedTokenError, Subject, Token, Verdict, make_token
+
+_SESSION_KEY = "admissions"
+
+
+@dataclass(frozen=True, slots=True)
+class Principal:
+    """Who a token or a cookie speaks for.
+
+    Attributes:
+        mix: The one mix it opens; None for the desk.
+        generation: Of the code by which it was admitted.
+        musician: Who was chosen in this browser, where several share the mix.
+    """
+
+    show_id: str
+    mix: str | None
+    generation: int
+    musician: str | None = None
+
+    @property
+    def is_desk(self) -> bool:
+        """Whether it opens the desk."""
+        return self.mix is None
+
+
+def token_of(key: bytes, show: Show, mix: str | None) -> str:
+    """Return the token that opens a mix, or the desk (None), now."""
+    return make_token(key, show.id, Subject(mix), show.generation(mix))
+
+
+def principal_of_token(shows: Shows, key: bytes, text: str) -> Principal:
+    """Return who a token speaks for.
+
+    Raises:
+        UnknownCode: It opens nothing and never did.
+        CodeReplacedSince: It opened something until it was replaced.
+    """
+    try:
+        token = Token.parse(text)
+        show = shows.state(token.show)
+    except (MalformedTokenError, UnknownShow) as unknown:
+        raise UnknownCode from unknown
+    mix = token.subject.mix
+    match token.verify(key, show.generation(mix)):
+        case Verdict.REPLACED:
+            raise CodeReplacedSince
+        case Verdict.FORGED:
+            raise UnknownCode
+    if mix is not None and mix not in show.mixes:
+        raise CodeReplacedSince
+    return Principal(show.id, mix, show.generation(mix))
+
+
+def check_still_valid(show: Show, principal: Principal) -> None:
+    """Refuse a principal whose code was replaced, or whose mix is gone, since it was admitted.
+
+    Raises:
+        CodeReplacedSince: It has no say any more.
+    """
+    is_gone = principal.mix is not None and principal.mix not in show.mixes
+    if is_gone or show.generation(principal.mix) != principal.generation:
+        raise CodeReplacedSince
+
+
+def admit(principal: Principal) -> None:
+    """Add an admission to the browser's cookie; one desk, and any number of mixes."""
+    admissions = dict(session.get(_SESSION_KEY, {}))
+    admissions[principal.mix or ""] = [principal.show_id, principal.generation, principal.musician]
+    session[_SESSION_KEY] = admissions
+    session.permanent = True
+
+
+def admitted(mix: str | None) -> Principal:
+    """Return the admission to a mix, or to the desk (None), that this browser's cookie holds.
+
+    Raises:
+        UnknownCode: It holds none.
+    """
+    principal = admission_in(session, mix)
+    if principal is None:
+        raise UnknownCode
+    return principal
+
+
+def admission_in(cookie: Mapping[str, Any], mix: str | None) -> Principal | None:
+    """Return an admission out of a cookie's content, also where there is no request."""
+    found = cookie.get(_SESSION_KEY, {}).get(mix or "")
+    return None if found is None else Principal(found[0], mix, found[1], found[2])
+
+
+def as_musician(principal: Principal, musician: str) -> Principal:
+    """Return the principal with the musician who holds this phone."""
+    return replace(principal, musician=musician)

@@ -1,0 +1,120 @@
+"""Figures and codes of the domain put into words: the one home of what pages and messages say about them."""
+
+from collections.abc import Mapping
+
+from monreq.domain.decibels import to_db
+from monreq.domain.queue import Row
+from monreq.domain.requests import Call, Kind
+from monreq.domain.setup import Mix, Output, Setting
+from monreq.domain.show import Show
+from monreq.domain.suggest import Caution, CautionCode
+
+MINUS = "\N{MINUS SIGN}"
+
+REASONS: Mapping[str, str] = {
+    "closer_to_mic": "get closer to the mic",
+    "amp_down": "turn the amp down, or tilt it up at you",
+    "near_feedback": "near feedback",
+    "less_of_another": "try less of another source first",
+    "checking_polarity": "checking polarity first",
+    "after_this_song": "after this song",
+    "removed": "it was taken out of the show",
+}
+
+CALLS: Mapping[Call, str] = {
+    Call.HURTS: "HURTS",
+    Call.SQUEAL: "SQUEAL",
+    Call.NOTHING: "NOTHING",
+    Call.TALK: "TALK",
+}
+
+OUTPUTS: Mapping[Output, str] = {Output.WEDGE: "wedge", Output.IN_EAR_PAIR: "in-ear pair"}
+
+
+def signed(tenths: int) -> str:
+    """Return a change in dB as a signed figure: +3, -1.5 with a true minus, 0."""
+    sign = "+" if tenths > 0 else MINUS if tenths < 0 else ""
+    return sign + _figure(abs(tenths))
+
+
+def level(tenths: int) -> str:
+    """Return a level in dB: -11, 0, +2.5, with a true minus."""
+    return signed(tenths)
+
+
+def pan(percent: int) -> str:
+    """Return a pan as a hand finds it: middle, left 20, right 100."""
+    if percent == 0:
+        return "middle"
+    return f"{'left' if percent < 0 else 'right'} {abs(percent)}"
+
+
+def pan_change(percent: int) -> str:
+    """Return a change of pan: 20 to the left, 40 to the right, nothing."""
+    if percent == 0:
+        return "nothing"
+    return f"{abs(percent)} to the {'left' if percent < 0 else 'right'}"
+
+
+def change(kind: Kind, amount: int) -> str:
+    """Return a change in the unit of its kind."""
+    if kind is Kind.PAN:
+        return pan_change(amount)
+    if kind is Kind.IN_OUT:
+        return {1: "in", -1: "out"}.get(amount, "as it is")
+    return signed(amount)
+
+
+def standing(kind: Kind, setting: Setting) -> str:
+    """Return where a setting stands, in the unit of a kind of row."""
+    if kind is Kind.PAN:
+        return pan(setting.pan_percent)
+    if kind is Kind.IN_OUT:
+        return level(setting.level_tenths) if setting.is_on else "off"
+    return level(setting.level_tenths)
+
+
+def reason(code_or_words: str) -> str:
+    """Return a reason in words: that of a code, or what was typed."""
+    return REASONS.get(code_or_words, code_or_words)
+
+
+def mix_kind(mix: Mix) -> str:
+    """Return how a mix is heard: wedge, shared wedge, in-ear pair, in-ear pair in mono."""
+    shared = "shared " if len(mix.musicians) > 1 else ""
+    mono = ", fed mono" if mix.is_fed_mono else ""
+    return f"{shared}{OUTPUTS[mix.output]}{mono}"
+
+
+def auxes(mix: Mix) -> str:
+    """Return the aux outputs of a mix: aux 3, aux 9 and 10, or nothing."""
+    return f"aux {' and '.join(map(str, mix.auxes))}" if mix.auxes else ""
+
+
+def whose(show: Show, row: Row) -> str:
+    """Return each musician's own figure: Trumpet +3, Saxophone -1."""
+    return ", ".join(
+        f"{show.musician_name(musician)} {change(row.key.kind, amount)}"
+        for musician, amount in row.by_musician
+    )
+
+
+def caution(show: Show, row: Row, one: Caution) -> str:
+    """Return a caution of a row as a sentence without its full stop."""
+    match one.code:
+        case CautionCode.THEY_DISAGREE:
+            return f"they disagree: {whose(show, row)}"
+        case CautionCode.SOURCE_IS_OFF:
+            return "the source is off in this mix"
+        case CautionCode.MARGIN_NOT_MEASURED:
+            return (
+                f"feedback margin not measured: at most {change(row.key.kind, one.figure or 0)} in one trip"
+            )
+        case CautionCode.RAISE_LIMITED:
+            return f"at most {change(row.key.kind, one.figure or 0)} in one trip"
+        case CautionCode.END_OF_RANGE:
+            return "the end of the desk's range"
+
+
+def _figure(tenths: int) -> str:
+    return f"{to_db(tenths):.1f}".removesuffix(".0")
