@@ -125,9 +125,10 @@ def run_checks(pytest_words: list[str]) -> int:
     """Run every check, whatever the ones before it said, and name those that failed."""
     failed = []
     for name, *words in CHECKS:
-        say(" ".join([name, *words]))
+        check = " ".join([name, *words])
+        say(check)
         if run(name, *words, *(pytest_words if name == "pytest" else [])) != 0:
-            failed.append(name)
+            failed.append(check)
     if failed:
         say(f"failed: {', '.join(failed)}")
     return 1 if failed else 0
