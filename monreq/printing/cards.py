@@ -20,7 +20,7 @@ JOIN = "Join the Wi-Fi"
 OPEN = "Open your mix"
 NETWORK = "Network"
 PASSWORD = "Password"  # noqa: S105 -- the word, not a password
-NO_PASSWORD = "none"  # noqa: S105 -- says that there is none
+NO_PASSWORD = "not needed"  # noqa: S105 -- says that there is none
 ASK_FOR_WIFI = "Ask the desk for the Wi-Fi"
 TYPE_ADDRESS = "No camera? Type this address:"
 SCAN_BOTH = "Scan 1 with the camera and join. Then scan 2."
@@ -43,6 +43,7 @@ _THIRD = _SECOND + CODE_SIDE_MM + 11.5
 _LABEL_Y = 34.5
 _CODES_Y = 41.5
 _BOTTOM = 131.5
+_ROW_WIDTH = CODE_SIDE_MM + 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +81,13 @@ def cards_pdf(cards: Sequence[Card], wifi: Wifi | None, *, size: PaperSize = "A4
     if not cards:
         message = "there are no cards to print"
         raise ValueError(message)
-    paper = Paper(size, "Cards", _all_text(cards, wifi))
-    for number, card in enumerate(cards):
-        row = number % CARDS_PER_PAGE
-        if row == 0:
-            _new_page(paper)
-        _draw(_place(paper, row), card, wifi)
-    return bytes(paper.output())
+    with Paper(size, "Cards", _all_text(cards, wifi)) as paper:
+        for number, card in enumerate(cards):
+            row = number % CARDS_PER_PAGE
+            if row == 0:
+                _new_page(paper)
+            _draw(_place(paper, row), card, wifi)
+        return bytes(paper.output())
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,12 +185,20 @@ def _draw_label(place: _Place, x: float, number: str, words: str) -> None:
 
 def _draw_network(place: _Place, top: float, wifi: Wifi) -> None:
     height = (_BOTTOM - top) / 2
-    rows = ((NETWORK, wifi.network), (PASSWORD, wifi.password or NO_PASSWORD))
-    for number, (label, value) in enumerate(rows):
-        y = top + number * height
-        place.fit(Box(_LEFT, y + 0.9, 17, 5), label, Style(size=9, smallest=7, grey=GREY))
-        style = Style(size=12, smallest=5, bold=True, is_exact=True)
-        place.fit(Box(_LEFT + 17, y, CODE_SIDE_MM - 8, height), value, style)
+    exact = Style(size=12, smallest=5, bold=True, is_exact=True)
+    _draw_row(place, Box(_LEFT, top, _ROW_WIDTH, height), NETWORK, wifi.network, exact)
+    below = Box(_LEFT, top + height, _ROW_WIDTH, height)
+    if wifi.password:
+        _draw_row(place, below, PASSWORD, wifi.password, exact)
+    else:
+        _draw_row(place, below, PASSWORD, NO_PASSWORD, Style(size=11, smallest=5, grey=GREY))
+
+
+def _draw_row(place: _Place, box: Box, label: str, value: str, style: Style) -> None:
+    aside = 17
+    place.fit(Box(box.x, box.y + 0.9, aside, 5), label, Style(size=9, smallest=7, grey=GREY))
+    beside = box._replace(x=box.x + aside, width=box.width - aside)
+    place.fit(beside, value, style)
 
 
 def _draw_no_wifi(place: _Place, top: float) -> None:
@@ -199,7 +208,7 @@ def _draw_no_wifi(place: _Place, top: float) -> None:
 
 
 def _draw_address(place: _Place, top: float, url: str) -> None:
-    width = CODE_SIDE_MM + 9
+    width = _ROW_WIDTH
     end = place.fit(Box(_SECOND, top, width, 5), TYPE_ADDRESS, Style(9, 7, grey=GREY))
     place.fit(Box(_SECOND, end, width, _BOTTOM - end), url, Style(10, 4, is_exact=True))
 

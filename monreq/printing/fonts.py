@@ -7,7 +7,7 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
-from fontTools.ttLib import TTFont
+import uharfbuzz
 
 MAIN = "NotoSans[wght]"
 """Latin, Greek and Cyrillic; every text starts from this face."""
@@ -69,8 +69,8 @@ def visible(text: str) -> str:
 @cache
 def characters(face: str) -> frozenset[int]:
     """Reads which code points a face carries."""
-    with TTFont(path_of(face), lazy=True) as font:
-        return frozenset(font.getBestCmap())
+    file = uharfbuzz.Blob.from_file_path(path_of(face))
+    return frozenset(uharfbuzz.Face(file).unicodes)
 
 
 def _resource(face: str) -> Traversable:

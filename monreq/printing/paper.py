@@ -1,13 +1,16 @@
 """A sheet to draw on: text of any script fitted into boxes, codes, and the tape a name stands on."""
 
+import math
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from typing import Literal, NamedTuple, cast
+from typing import Literal, NamedTuple, Self, cast
 
 from fpdf import FPDF
 from fpdf.enums import MethodReturnValue, TextMode, WrapMode, XPos, YPos
+from fpdf.errors import FPDFException
+from fpdf.fonts import TTFFont
 
 from monreq.printing import fonts, qr
 
@@ -23,7 +26,7 @@ _MM_PER_POINT = 25.4 / 72
 # chosen: Noto Sans needs 1.36 of its size from line to line; tighter collides in tall scripts.
 _LINE_HEIGHT = 1.36
 # chosen: a stroke this wide, in parts of the size, makes every script bold without a second face.
-_BOLD_STROKE = 0.032
+_BOLD_STROKE = 0.045
 # chosen: more than this fits no card at any legible size; the end is cut before measuring.
 _LONGEST = 400
 _ELLIPSIS = "\N{HORIZONTAL ELLIPSIS}"
@@ -42,7 +45,7 @@ class Box(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """How a text looks, and how far it may shrink before its end is cut. [pt]"""
+    """How a text looks, and how far it may shrink before its end is cut, in points."""
 
     size: float
     smallest: float
@@ -54,7 +57,10 @@ class Style:
 
 
 class Paper(FPDF):
-    """Pages in millimetres, set in the faces that the given text needs."""
+    """Pages in millimetres, set in the faces that the given text needs.
+
+    A context manager: the faces' files are open until it is left.
+    """
 
     def __init__(self, size: PaperSize, title: str, text: str) -> None:
         super().__init__(format=size)
@@ -68,6 +74,14 @@ class Paper(FPDF):
         self.str_alias_nb_pages = ""
         self._face_before: str | None = None
         self._load(fonts.faces_for(fonts.visible(text)))
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_raised: object) -> None:
+        for font in self.fonts.values():
+            if isinstance(font, TTFFont):
+                font.ttfont.close()
 
     def get_fallback_font(self, char: str, style: str = "") -> str | None:
         """Picks the face of a character; a joiner stays with the letters that it joins."""
@@ -155,15 +169,19 @@ class Paper(FPDF):
 
     def _height(self, width: float, text: str, style: Style) -> float:
         self.set_font(size=style.size)
-        height = self.multi_cell(
-            width,
-            _line(style),
-            text,
-            align=style.align,
-            wrapmode=_wrap(style),
-            dry_run=True,
-            output=MethodReturnValue.HEIGHT,
-        )
+        try:
+            height = self.multi_cell(
+                width,
+                _line(style),
+                text,
+                align=style.align,
+                wrapmode=_wrap(style),
+                dry_run=True,
+                output=MethodReturnValue.HEIGHT,
+            )
+        except FPDFException:
+            # A single character is wider than the box, so the text needs a smaller size.
+            return math.inf
         return cast("float", height)
 
     def _set(self, box: Box, text: str, style: Style) -> float:
