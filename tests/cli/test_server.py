@@ -1,5 +1,6 @@
 """The server as a process: how it listens, what it logs, how it stops."""
 
+import json
 import signal
 import socket
 from collections.abc import Iterator
@@ -47,6 +48,13 @@ def test_server_answers_a_live_event(server: Serving) -> None:
     assert answer == '430["heard more kick"]'
 
 
+def test_server_holds_no_small_packet_back(server: Serving) -> None:
+    _, _, body = server.ask("GET", "/delay", "Host: localhost")
+
+    assert json.loads(body) == {"delay": False}
+
+
+@pytest.mark.security
 def test_server_closes_on_tls_without_an_answer(server: Serving) -> None:
     answer = server.exchange(CLIENT_HELLO)
 
@@ -55,6 +63,7 @@ def test_server_closes_on_tls_without_an_answer(server: Serving) -> None:
     assert errors == ""
 
 
+@pytest.mark.security
 def test_server_logs_no_request_and_no_token(server: Serving) -> None:
     status, _, _ = server.ask("GET", f"/j/{TOKEN}", "Host: localhost")
     server.exchange(f"GET /j/{TOKEN}\x01 FTP/9 \x02\r\n\r\n".encode())
@@ -134,6 +143,7 @@ def test_listen_on_port_zero_gets_a_port() -> None:
     assert port > 0
 
 
+@pytest.mark.security
 def test_run_server_refuses_debug_mode() -> None:
     app = Flask(__name__)
     app.debug = True

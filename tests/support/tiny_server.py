@@ -13,6 +13,7 @@ from monreq.config import AsyncMode
 (MODE,) = (mode for mode in get_args(AsyncMode) if mode == sys.argv[1])
 prepare_runtime(MODE)
 
+import socket
 import time
 
 from flask import Flask, request
@@ -51,6 +52,14 @@ def slow() -> str:
     print("slow", flush=True)
     time.sleep(1)
     return "finished"
+
+
+@app.get("/delay")
+def delay() -> dict[str, bool]:
+    """Whether the connection of this request holds small packets back."""
+    environ = request.environ
+    connection = environ.get("werkzeug.socket") or environ["wsgi.input"].rfile.raw._sock
+    return {"delay": connection.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY) == 0}
 
 
 @socketio.on("ask")
