@@ -43,6 +43,7 @@ _THIRD = _SECOND + CODE_SIDE_MM + 11.5
 _LABEL_Y = 34.5
 _CODES_Y = 41.5
 _BOTTOM = 131.5
+_CAUTION_Y = 91.5
 _ROW_WIDTH = CODE_SIDE_MM + 9
 
 
@@ -140,18 +141,18 @@ def _new_page(paper: Paper) -> None:
 def _draw(place: _Place, card: Card, wifi: Wifi | None) -> None:
     opens = qr.modules(card.url)
     joins = qr.modules(_join_text(wifi)) if wifi else None
-    quiet = max(_quiet_zone(symbol) for symbol in (opens, joins) if symbol)
-    below = _CODES_Y + 2 * quiet + CODE_SIDE_MM
+    top = _CODES_Y + max(_quiet_zone(symbol) for symbol in (opens, joins) if symbol)
+    below = top + CODE_SIDE_MM
     _draw_header(place, card)
     _draw_label(place, _LEFT, "1", JOIN)
     _draw_label(place, _SECOND, "2", OPEN)
     if wifi and joins:
-        place.code(joins, _LEFT, _CODES_Y + quiet)
-        _draw_network(place, below, wifi)
+        place.code(joins, _LEFT, top)
+        _draw_network(place, below + _quiet_zone(joins), wifi)
     else:
-        _draw_no_wifi(place, _CODES_Y + quiet)
-    place.code(opens, _SECOND, _CODES_Y + quiet)
-    _draw_address(place, below, card.url)
+        _draw_no_wifi(place, top)
+    place.code(opens, _SECOND, top)
+    _draw_address(place, below + _quiet_zone(opens), card.url)
     _draw_phone_lines(place, SCAN_BOTH if wifi else SCAN_SECOND)
     _draw_caution(place)
 
@@ -214,16 +215,16 @@ def _draw_address(place: _Place, top: float, url: str) -> None:
 
 
 def _draw_phone_lines(place: _Place, first: str) -> None:
-    width = place.third_width()
     y = _LABEL_Y + 1
     for line in (first, *PHONE_LINES):
-        y = 3 + place.fit(Box(_THIRD, y, width, 22), line, Style(size=10.5, smallest=8))
+        box = Box(_THIRD, y, place.third_width(), _CAUTION_Y - 2 - y)
+        y = 2.5 + place.fit(box, line, Style(size=10, smallest=7))
 
 
 def _draw_caution(place: _Place) -> None:
-    width, top = place.third_width(), _BOTTOM - 41
-    place.frame(Box(_THIRD, top, width, 41))
+    width = place.third_width()
+    place.frame(Box(_THIRD, _CAUTION_Y, width, _BOTTOM - _CAUTION_Y))
     title = Style(size=12, smallest=9, bold=True)
-    end = place.fit(Box(_THIRD + 3, top + 2.5, width - 6, 6.5), CAUTION_TITLE, title)
+    end = place.fit(Box(_THIRD + 3, _CAUTION_Y + 2, width - 6, 6.5), CAUTION_TITLE, title)
     text = Style(size=10.5, smallest=8)
-    place.fit(Box(_THIRD + 3, end + 0.5, width - 6, top + 40 - end), CAUTION, text)
+    place.fit(Box(_THIRD + 3, end + 0.5, width - 6, _BOTTOM - 2 - end), CAUTION, text)

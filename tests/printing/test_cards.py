@@ -1,7 +1,10 @@
 """The printed card: its codes can be read, its words are there, and no name breaks it."""
 
+import gc
 from itertools import product
+from pathlib import Path
 
+import psutil
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -10,7 +13,7 @@ from PIL import Image
 from monreq.printing import cards, qr
 from monreq.printing.cards import Card, Wifi, cards_pdf
 from monreq.printing.paper import PaperSize
-from tests.support.codes import codes_on, in_poor_light, page_pictures, page_texts
+from tests.support.codes import codes_on, in_poor_light, page_pictures, page_texts, places_of
 
 WIFI = Wifi("Stage 2", "twenty wedges")
 JOIN = "WIFI:T:WPA;S:Stage 2;P:twenty wedges;;"
@@ -116,6 +119,30 @@ def test_cards_say_in_words_what_the_codes_say() -> None:
     assert cards.CAUTION in flat
     for line in (cards.SCAN_BOTH, *cards.PHONE_LINES):
         assert line in flat
+
+
+@pytest.mark.parametrize("size", ["A4", "letter"])
+@pytest.mark.parametrize("wifi", [WIFI, None])
+def test_phone_lines_end_above_the_caution(size: PaperSize, wifi: Wifi | None) -> None:
+    pdf = cards_pdf([card(1), card(2)], wifi, size=size)
+
+    ends = places_of(cards.PHONE_LINES[-1][-10:], pdf)
+    titles = places_of(cards.CAUTION_TITLE, pdf)
+
+    assert len(ends) == len(titles) == 2
+    for (end, _), (_, title) in zip(ends, titles, strict=True):
+        assert end - title > 4
+
+
+def test_cards_leave_no_file_open() -> None:
+    gc.disable()
+    try:
+        cards_pdf([card()], WIFI)
+        left_open = [Path(file.path).name for file in psutil.Process().open_files()]
+    finally:
+        gc.enable()
+
+    assert [name for name in left_open if "Noto" in name] == []
 
 
 def test_cards_without_wifi_tell_whom_to_ask() -> None:

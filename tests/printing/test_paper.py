@@ -68,7 +68,8 @@ def test_fit_marks_a_character_wider_than_its_box_as_cut() -> None:
 
 def test_joiner_stays_with_the_letters_it_joins() -> None:
     woman, singer, apart = "👩", "👩\u200d🎤", "👩🎤"
-    with paper_for(apart) as paper:
+    earlier_face_with_joiners = "سارة"
+    with paper_for(earlier_face_with_joiners + apart) as paper:
         paper.set_text_shaping()
 
         widths = [paper.get_string_width(text) for text in (woman, singer, apart)]

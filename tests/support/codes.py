@@ -50,6 +50,18 @@ def page_texts(pdf: bytes) -> list[str]:
         return [page.get_textpage().get_text_range() for page in document]
 
 
+def places_of(words: str, pdf: bytes) -> list[tuple[float, float]]:
+    """Tells how far from the first page's bottom each find of the words starts and ends. [mm]"""
+    with pypdfium2.PdfDocument(pdf) as document:
+        text = document[0].get_textpage()
+        search = text.search(words, match_case=True)
+        finds = iter(search.get_next, None)
+        boxes = [[text.get_charbox(i) for i in range(at, at + n)] for at, n in finds]
+    return [
+        (min(box[1] for box in find) * 25.4 / 72, max(box[3] for box in find) * 25.4 / 72) for find in boxes
+    ]
+
+
 @cache
 def page_pictures(pdf: bytes, pixels_per_mm: float) -> list[Image.Image]:
     """Renders each page."""
