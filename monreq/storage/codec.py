@@ -1,0 +1,63 @@
+"""Events as they are stored: a kind and a JSON text, which must be readable for ever."""
+
+import json
+from collections.abc import Mapping
+from typing import Any, Final
+
+from cattrs import Converter
+from cattrs.errors import ClassValidationError
+
+from monreq.domain import events as e
+
+# A kind is stored for ever: a class may be renamed, what stands on the left may not.
+KINDS: Final[Mapping[str, type[e.Event]]] = {
+    "show_opened": e.ShowOpened,
+    "show_renamed": e.ShowRenamed,
+    "show_closed": e.ShowClosedForGood,
+    "settings_changed": e.SettingsChanged,
+    "source_put": e.SourcePut,
+    "source_removed": e.SourceRemoved,
+    "sources_reordered": e.SourcesReordered,
+    "musician_put": e.MusicianPut,
+    "musician_removed": e.MusicianRemoved,
+    "mix_put": e.MixPut,
+    "mix_removed": e.MixRemoved,
+    "send_put": e.SendPut,
+    "send_removed": e.SendRemoved,
+    "code_replaced": e.CodeReplaced,
+    "change_asked": e.ChangeAsked,
+    "requests_cancelled_out": e.RequestsCancelledOut,
+    "request_withdrawn": e.RequestWithdrawn,
+    "requests_answered": e.RequestsAnswered,
+    "decision_undone": e.DecisionUndone,
+    "level_corrected": e.LevelCorrected,
+    "soundcheck_marked": e.SoundcheckMarked,
+}
+
+_KIND_OF: Final = {event: kind for kind, event in KINDS.items()}
+_CONVERTER: Final = Converter()
+
+
+class UnreadableEvent(Exception):  # noqa: N818 - said to a person; the name says what is wrong
+    """A stored event that this version of monreq cannot read; its text is one sentence."""
+
+
+def encode(event: e.Event) -> tuple[str, str]:
+    """Return an event's kind and body; every field is written, so that a later default changes nothing."""
+    body = json.dumps(_CONVERTER.unstructure(event), separators=(",", ":"))
+    return _KIND_OF[type(event)], body
+
+
+def decode(kind: str, body: str) -> e.Event:
+    """Return a stored event. Fields that it lacks take their defaults; fields that are not known are ignored.
+
+    Raises:
+        UnreadableEvent: The kind is not known, or the body does not fit it.
+    """
+    if kind not in KINDS:
+        raise UnreadableEvent(f"An event of the kind {kind!r} is stored, which this version does not know.")
+    try:
+        fields: Any = json.loads(body)
+        return _CONVERTER.structure(fields, KINDS[kind])
+    except (ClassValidationError, ValueError, TypeError) as error:
+        raise UnreadableEvent(f"A stored event of the kind {kind!r} is damaged: {body[:80]!r}.") from error

@@ -1,0 +1,113 @@
+"""Opens a database: makes it or judges it, brings it up to date, and puts the parts together."""
+
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from sqlalchemy import URL, Engine, make_url
+from sqlalchemy.exc import SQLAlchemyError
+
+from monreq.config import AsyncMode
+from monreq.storage import engine, sqlite_file
+from monreq.storage.failures import StorageUnusable, sentence
+from monreq.storage.log import SqlShowLog
+from monreq.storage.migrate import migrate, require_current
+from monreq.storage.settings import InstallationSettings
+from monreq.storage.writers import ClosableWriter, DirectWriter, thread_writer
+
+
+@dataclass(frozen=True)
+class Storage:
+    """An open database.
+
+    Attributes:
+        log: The log of every show.
+        writer: What runs the log's writing.
+        settings: What holds for the whole installation.
+    """
+
+    log: SqlShowLog
+    writer: ClosableWriter
+    settings: InstallationSettings
+    _writing: Engine
+    _reading: Engine
+
+    def close(self) -> None:
+        """Close it; what is being written is waited for."""
+        self._reading.dispose()
+        # A SQLite connection is closed where it was made, and as the last one, which leaves a single file.
+        self.writer.run(self._writing.dispose)
+        self.writer.close()
+
+
+def open_storage(url: str, async_mode: AsyncMode, *, may_write: bool) -> Storage:
+    """Open a database.
+
+    Args:
+        url: An SQLAlchemy URL, SQLite or PostgreSQL.
+        async_mode: What runs the requests.
+        may_write: Makes and updates the database where needed; else it is only read, beside whoever writes.
+
+    Raises:
+        StorageUnusable: Why not, in a sentence.
+    """
+    parsed = make_url(url)
+    path = engine.sqlite_path(parsed)
+    try:
+        if path is not None:
+            return _open_sqlite(path, async_mode, may_write=may_write)
+        return _open_postgres(parsed, may_write=may_write)
+    except SQLAlchemyError as error:
+        shown = parsed.render_as_string(hide_password=True)
+        raise StorageUnusable(f"The database {shown} cannot be used: {sentence(error)}") from error
+
+
+def _open_sqlite(path: Path, async_mode: AsyncMode, *, may_write: bool) -> Storage:
+    if not may_write:
+        return _open_sqlite_for_reading(path)
+    if path.exists():
+        sqlite_file.check_file(path)
+        _migrate_file(path)
+    else:
+        sqlite_file.make_file(path, _migrate_file)
+    return _storage(engine.sqlite_writer(path), engine.sqlite_reader(path), thread_writer(async_mode))
+
+
+def _open_sqlite_for_reading(path: Path) -> Storage:
+    sqlite_file.check_file(path)
+    reading = _current(engine.sqlite_reader(path))
+    return _storage(reading, reading, DirectWriter())
+
+
+def _open_postgres(url: URL, *, may_write: bool) -> Storage:
+    if may_write:
+        migrate(engine.postgres_migrator(url), copy_first=_leave_copying_to_the_server)
+    writing = _current(engine.postgres(url, may_write=may_write))
+    return _storage(writing, engine.statement_by_statement(writing), DirectWriter())
+
+
+def _storage(writing: Engine, reading: Engine, writer: ClosableWriter) -> Storage:
+    return Storage(
+        SqlShowLog(writing, reading), writer, InstallationSettings(writing, reading, writer), writing, reading
+    )
+
+
+def _current(opened: Engine) -> Engine:
+    try:
+        require_current(opened)
+    except (StorageUnusable, SQLAlchemyError):
+        opened.dispose()
+        raise
+    return opened
+
+
+def _migrate_file(path: Path) -> None:
+    migrate(engine.sqlite_migrator(path), copy_first=partial(_copy_before, path))
+
+
+def _copy_before(path: Path, version: str) -> None:
+    sqlite_file.copy_file(path, path.with_name(f"{path.name}.before-update-from-{version}"))
+
+
+def _leave_copying_to_the_server(_version: str) -> None:
+    """A PostgreSQL database is backed up by whoever runs it, and the update is one transaction."""

@@ -1,0 +1,44 @@
+"""What holds for the whole installation, not for one show: names with values, such as the Wi-Fi's."""
+
+from typing import Final
+
+from sqlalchemy import Engine, select, text
+
+from monreq.services.ports import Writer
+from monreq.storage.failures import reported
+from monreq.storage.tables import settings
+
+_PUT: Final = text(
+    "INSERT INTO settings (name, value) VALUES (:name, :value)"
+    " ON CONFLICT (name) DO UPDATE SET value = excluded.value"
+)
+
+
+class InstallationSettings:
+    """Values that outlive every show, by name."""
+
+    def __init__(self, writing: Engine, reading: Engine, writer: Writer) -> None:
+        self._writing = writing
+        self._reading = reading
+        self._writer = writer
+
+    def get(self, name: str) -> str | None:
+        """Return a value; None if there is none.
+
+        Raises:
+            StorageFailed: It cannot be read.
+        """
+        with reported(), self._reading.connect() as connection:
+            return connection.scalar(select(settings.c.value).where(settings.c.name == name))
+
+    def put(self, name: str, value: str) -> None:
+        """Keep a value, in the place of an earlier one.
+
+        Raises:
+            StorageFailed: Nothing was stored.
+        """
+        self._writer.run(lambda: self._put(name, value))
+
+    def _put(self, name: str, value: str) -> None:
+        with reported(), self._writing.begin() as connection:
+            connection.execute(_PUT, {"name": name, "value": value})
