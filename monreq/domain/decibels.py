@@ -18,13 +18,15 @@ def to_tenths(db: float) -> int:
         The same figure. [0.1 dB]
 
     Raises:
-        NotAFigure: It is infinite or not a number.
+        NotAFigure: It is infinite, not a number, or too large to be told from one.
         FinerThanTenths: It does not fall on a whole tenth.
     """
-    if not math.isfinite(db):
-        raise NotAFigure
-    tenths = round(db * TENTHS_PER_DB)
-    if tenths / TENTHS_PER_DB != db:
+    try:
+        tenths = round(db * TENTHS_PER_DB)
+        is_whole = tenths / TENTHS_PER_DB == db
+    except (OverflowError, ValueError) as no_figure:
+        raise NotAFigure from no_figure
+    if not is_whole:
         raise FinerThanTenths
     return tenths
 
