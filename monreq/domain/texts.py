@@ -19,8 +19,8 @@ def clean(text: str, limit: int) -> str:
     """
     if len(text) > limit * 8:
         raise TextTooLong
-    kept = "".join(_kept(character) for character in unicodedata.normalize("NFC", text))
-    line = " ".join(kept.split())
+    kept = "".join(_kept(character) for character in text)
+    line = unicodedata.normalize("NFC", " ".join(kept.split()))
     if len(line) > limit:
         raise TextTooLong
     return line
