@@ -26,7 +26,7 @@ class CautionCode(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution; `figure` is the bound that cut the move, in the row's unit, where there is one."""
+    """One caution; `figure` is the bound it sets to the move, in the row's unit, where it sets one."""
 
     code: CautionCode
     figure: int | None = None
@@ -100,23 +100,27 @@ def _suggest_level(show: Show, key: RowKey, asked: int) -> Suggestion:
     setting = show.position(key.mix, key.source).setting
     if not setting.is_on:
         return Suggestion(0, (Caution(CautionCode.SOURCE_IS_OFF),))
-    cautions = []
-    move = asked
-    if asked > 0:
-        cautions = _raise_cautions(show, key, asked)
-        move = min(
-            asked, *(limit for limit in (caution.figure for caution in cautions) if limit is not None), asked
-        )
+    if asked <= 0:
+        return _kept_in_range(asked, setting.level_tenths, show.settings, [])
+    limits = _raise_limits(show, key)
+    move = min(asked, *limits.values())
+    cautions = [
+        Caution(code, limit)
+        for code, limit in limits.items()
+        if code is CautionCode.MARGIN_NOT_MEASURED or limit == move < asked
+    ]
     return _kept_in_range(move, setting.level_tenths, show.settings, cautions)
 
 
-def _raise_cautions(show: Show, key: RowKey, asked: int) -> list[Caution]:
-    """Say how far up is far enough in one trip; an unmeasured margin is always said."""
-    settings, mix = show.settings, show.mix(key.mix)
-    if mix.output is Output.WEDGE and _could_ring(show, key):
-        return [Caution(CautionCode.MARGIN_NOT_MEASURED, settings.unmeasured_raise_tenths)]
-    in_one_trip = settings.wedge_raise_tenths if mix.output is Output.WEDGE else settings.in_ear_raise_tenths
-    return [Caution(CautionCode.RAISE_LIMITED, in_one_trip)] if asked > in_one_trip else []
+def _raise_limits(show: Show, key: RowKey) -> dict[CautionCode, int]:
+    """Return how far up is far enough in one trip, in tenths of a dB, by the reason for it."""
+    settings = show.settings
+    if show.mix(key.mix).output is not Output.WEDGE:
+        return {CautionCode.RAISE_LIMITED: settings.in_ear_raise_tenths}
+    limits = {CautionCode.RAISE_LIMITED: settings.wedge_raise_tenths}
+    if _could_ring(show, key):
+        limits[CautionCode.MARGIN_NOT_MEASURED] = settings.unmeasured_raise_tenths
+    return limits
 
 
 def _could_ring(show: Show, key: RowKey) -> bool:
