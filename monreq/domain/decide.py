@@ -9,7 +9,7 @@ from monreq.domain.events import Event
 from monreq.domain.refusals import ShowClosed, UnknownShow
 from monreq.domain.show import Show
 
-# Each function takes the one command type it stands beside.
+# Each function takes the one command type it stands beside; a test keeps the list complete.
 _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     c.OpenShow: decide_setup.open_show,
     c.RenameShow: decide_setup.rename_show,

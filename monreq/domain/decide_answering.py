@@ -1,13 +1,12 @@
 """What the desk answers, takes back, corrects and marks."""
 
 from monreq.domain import commands as c
-from monreq.domain.decide_asking import cancelled_out
+from monreq.domain.decide_asking import cancelling
 from monreq.domain.events import (
     DecisionUndone,
     Event,
     LevelCorrected,
     RequestsAnswered,
-    RequestsCancelledOut,
     SoundcheckMarked,
 )
 from monreq.domain.queue import Row, moved_by, row_of
@@ -27,9 +26,9 @@ from monreq.domain.refusals import (
     UnknownDecision,
     UnknownRequest,
 )
-from monreq.domain.requests import Decision, Kind, Move, Outcome, Request
+from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKey
 from monreq.domain.setup import Setting, Settings
-from monreq.domain.show import Show
+from monreq.domain.show import Show, without
 from monreq.domain.suggest import PAN_LIMIT_PERCENT
 from monreq.domain.texts import clean_words
 
@@ -42,19 +41,21 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
     if command.outcome is Outcome.NOT_DONE and not reason:
         raise ReasonRequired
     move = _move(show, row, command) if command.outcome is Outcome.DONE else None
-    return (
-        RequestsAnswered(
-            decision=f"d{show.revision + 1}",
-            mix=row.key.mix,
-            source=row.key.source,
-            kind=row.key.kind,
-            requests=tuple(request.id for request in requests),
-            outcome=command.outcome,
-            asked=row.asked or 0,
-            move=move,
-            reason=reason,
-        ),
+    answered = RequestsAnswered(
+        decision=f"d{show.revision + 1}",
+        mix=row.key.mix,
+        source=row.key.source,
+        kind=row.key.kind,
+        requests=tuple(request.id for request in requests),
+        outcome=command.outcome,
+        asked=row.asked or 0,
+        move=move,
+        reason=reason,
     )
+    if command.outcome is Outcome.SET_ASIDE:
+        return (answered,)
+    left = without(show.open_requests, answered.requests).values()
+    return (answered, *cancelling(left, row.key, [request.musician for request in requests]))
 
 
 def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
@@ -64,9 +65,12 @@ def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
         raise UnknownDecision
     if decision.is_undone:
         raise AlreadyUndone
-    back = tuple(request.id for request in decision.requests if _comes_back(show, decision, request))
-    event = DecisionUndone(decision.id, decision.key.mix, back, _reversed(show, decision))
-    return (event, *_cancelled_by_return(show, decision, back))
+    if not _is_still_there(show, decision.key):
+        raise UndoImpossible
+    back = {one.id: one for one in decision.requests if _comes_back(show, decision, one)}
+    undone = DecisionUndone(decision.id, decision.key.mix, tuple(back), _reversed(show, decision.move))
+    waiting = {**show.open_requests, **back}.values()
+    return (undone, *cancelling(waiting, decision.key, [one.musician for one in back.values()]))
 
 
 def correct_level(show: Show, command: c.CorrectLevel) -> tuple[Event, ...]:
@@ -138,22 +142,25 @@ def _move(show: Show, row: Row, command: c.Answer) -> Move | None:
     return Move(row.key.mix, None if row.key.kind is Kind.CALL else row.key.source, row.now, after)
 
 
+def _is_still_there(show: Show, key: RowKey) -> bool:
+    """Whether what a row stands for can still be asked for: pan only while the mix is stereo."""
+    if key.mix not in show.mixes or show.levels[key.mix].at(key.source) is None:
+        return False
+    return key.kind is not Kind.PAN or show.mix(key.mix).is_stereo
+
+
 def _comes_back(show: Show, decision: Decision, request: Request) -> bool:
-    """Whether undoing returns this request to waiting: not if another decision answered it since."""
-    if decision.outcome is not Outcome.SET_ASIDE:
-        return request.key.mix in show.mixes and request.musician in show.mix(request.key.mix).musicians
-    return request.id in show.open_requests and show.open_requests[request.id].is_set_aside
+    """Whether undoing returns this request to waiting: not if it left the queue since, or its musician the mix."""
+    if decision.outcome is Outcome.SET_ASIDE:
+        return request.id in show.open_requests and show.open_requests[request.id].is_set_aside
+    return request.musician in show.mix(request.key.mix).musicians
 
 
-def _reversed(show: Show, decision: Decision) -> Move | None:
-    move = decision.move
+def _reversed(show: Show, move: Move | None) -> Move | None:
+    """Return the opposite move from where things stand now, so that what was done since is kept."""
     if move is None:
         return None
-    levels = show.levels.get(move.mix)
-    position = levels.at(move.source) if levels else None
-    if position is None:
-        raise UndoImpossible
-    now = position.setting
+    now = show.position(move.mix, move.source).setting
     after = Setting(
         now.level_tenths - (move.after.level_tenths - move.before.level_tenths),
         now.pan_percent - (move.after.pan_percent - move.before.pan_percent),
@@ -164,15 +171,3 @@ def _reversed(show: Show, decision: Decision) -> Move | None:
     except (OutsideRange, PanOutOfRange) as beyond:
         raise UndoOutsideRange from beyond
     return Move(move.mix, move.source, now, after)
-
-
-def _cancelled_by_return(show: Show, decision: Decision, back: tuple[str, ...]) -> tuple[Event, ...]:
-    """Let requests leave that come to nothing with what their musician asked meanwhile."""
-    if decision.outcome is Outcome.SET_ASIDE:
-        return ()
-    returned = [request for request in decision.requests if request.id in back]
-    waiting = {request.id: request for request in (*show.open_requests.values(), *returned)}
-    gone: tuple[str, ...] = ()
-    for musician in dict.fromkeys(request.musician for request in returned):
-        gone += cancelled_out(waiting.values(), decision.key, musician)
-    return (RequestsCancelledOut(decision.key.mix, gone),) if gone else ()

@@ -1,6 +1,6 @@
 """What musicians ask, and what becomes of it in the queue at once."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from monreq.domain import commands as c
@@ -23,7 +23,7 @@ from monreq.domain.refusals import (
 )
 from monreq.domain.requests import Amount, Call, Kind, Request, RowKey
 from monreq.domain.setup import Settings, SourceUse
-from monreq.domain.show import Show
+from monreq.domain.show import Show, without
 from monreq.domain.texts import clean_words
 
 LARGEST_CHANGE_TENTHS = 120  # chosen: more than this in one go is a mistake of the thumb
@@ -108,19 +108,32 @@ def withdraw(show: Show, command: c.Withdraw) -> tuple[Event, ...]:
         raise AlreadyAnswered((command.request,)) if command.request in show.closed else UnknownRequest
     if command.mix is not None and request.key.mix != command.mix:
         raise UnknownRequest
-    return (RequestWithdrawn(request.key.mix, request.id),)
+    left = without(show.open_requests, [request.id]).values()
+    return (RequestWithdrawn(request.key.mix, request.id), *cancelling(left, request.key, [request.musician]))
 
 
-def cancelled_out(requests: Iterable[Request], key: RowKey, musician: str) -> tuple[str, ...]:
-    """Return which of these requests leave the queue because a musician's own come to nothing together.
+def cancelling(waiting: Collection[Request], key: RowKey, musicians: Iterable[str]) -> tuple[Event, ...]:
+    """Let requests of a row leave the queue where one musician's own come to nothing together.
 
-    Levels and pans do when their sum is nothing. In and out are not added: the opposite takes both back.
+    Args:
+        waiting: What is open once the event before this one has happened.
+        key: The row in which something changed.
+        musicians: Whose requests changed there.
     """
-    own = [request for request in requests if request.key == key and request.musician == musician]
+    own = [
+        [one for one in waiting if (one.key, one.musician) == (key, musician)]
+        for musician in dict.fromkeys(musicians)
+    ]
+    gone = tuple(one.id for requests in own if _is_nothing(key.kind, requests) for one in requests)
+    return (RequestsCancelledOut(key.mix, gone),) if gone else ()
+
+
+def _is_nothing(kind: Kind, own: Sequence[Request]) -> bool:
+    """Whether a musician's requests come to nothing; in and out are not added: the opposite takes both back."""
     amounts = [request.amount for request in own]
-    is_opposed = key.kind is Kind.IN_OUT and {1, -1} <= set(amounts)
-    is_nothing = key.kind in (Kind.LEVEL, Kind.PAN) and bool(own) and sum(amounts) == 0
-    return tuple(request.id for request in own) if is_opposed or is_nothing else ()
+    if kind is Kind.IN_OUT:
+        return {1, -1} <= set(amounts)
+    return kind in (Kind.LEVEL, Kind.PAN) and bool(own) and sum(amounts) == 0
 
 
 def _ask(show: Show, command: c.Ask, asked: _Asked) -> tuple[Event, ...]:
@@ -141,8 +154,7 @@ def _ask(show: Show, command: c.Ask, asked: _Asked) -> tuple[Event, ...]:
         asked.call,
         command.client_id,
     )
-    gone = cancelled_out((*show.open_requests.values(), request), key, musician)
-    return (event, RequestsCancelledOut(key.mix, gone)) if gone else (event,)
+    return (event, *cancelling([*show.open_requests.values(), request], key, [musician]))
 
 
 def _who_asks(show: Show, mix: str, musician: str | None) -> str:

@@ -5,6 +5,7 @@ from dataclasses import replace
 from monreq.domain import commands as c
 from monreq.domain import events as e
 from monreq.domain.decide_answering import check_setting
+from monreq.domain.decide_asking import LARGEST_CHANGE_TENTHS
 from monreq.domain.queue import queue
 from monreq.domain.refusals import (
     BadId,
@@ -14,15 +15,16 @@ from monreq.domain.refusals import (
     UnknownMusician,
     UnknownSource,
 )
-from monreq.domain.requests import Outcome, Request
-from monreq.domain.setup import Mix, Output, Setting, Source, SourceUse
+from monreq.domain.requests import Kind, Outcome, Request
+from monreq.domain.setup import Mix, Output, Setting, Settings, Source, SourceUse
 from monreq.domain.show import Show
-from monreq.domain.suggest import total
+from monreq.domain.suggest import PAN_LIMIT_PERCENT, total
 from monreq.domain.texts import clean, clean_name
 
 ID_LIMIT = 12
 PLACE_LIMIT = 40
 MOST_AUXES = 2
+LOWEST_SCALE_TENTHS, HIGHEST_SCALE_TENTHS = -1500, 300  # chosen: wider than any desk's scale
 
 # chosen: low enough to be safe at any usual gain structure, high enough to be found by ear at once
 START_TENTHS = {Output.WEDGE: -200, Output.IN_EAR_PAIR: -250}
@@ -51,20 +53,11 @@ def close_show(_show: Show, _command: c.CloseShow) -> tuple[e.Event, ...]:
 
 def change_settings(show: Show, command: c.ChangeSettings) -> tuple[e.Event, ...]:
     """Change the show's settings."""
-    new = command.settings
-    amounts = (new.touch_tenths, new.some_tenths, new.lot_tenths)
-    raises = (new.wedge_raise_tenths, new.in_ear_raise_tenths, new.unmeasured_raise_tenths)
-    is_sound = (
-        0 < amounts[0] < amounts[1] < amounts[2] <= 120
-        and all(0 <= one <= 120 for one in raises)
-        and new.lowest_tenths < new.highest_tenths
-        and new.hurts_tenths < 0
-        and new.squeal_tenths < 0
-        and 0 < new.pan_step_percent <= 100
-    )
-    if not is_sound:
+    if not _makes_sense(command.settings):
         raise BadSetting
-    return () if new == show.settings else (e.SettingsChanged(new),)
+    for setting in _standing(show):
+        check_setting(setting, command.settings)
+    return () if command.settings == show.settings else (e.SettingsChanged(command.settings),)
 
 
 def put_source(show: Show, command: c.PutSource) -> tuple[e.Event, ...]:
@@ -85,7 +78,12 @@ def remove_source(show: Show, command: c.RemoveSource) -> tuple[e.Event, ...]:
     if command.source not in show.sources:
         raise UnknownSource
     waiting = [one for one in show.open_requests.values() if one.key.source == command.source]
-    return (*_not_done(show, waiting), e.SourceRemoved(command.source))
+    sends = [
+        e.SendRemoved(mix, command.source)
+        for mix, levels in show.levels.items()
+        if command.source in levels.sends
+    ]
+    return (*_not_done(show, waiting), *sends, e.SourceRemoved(command.source))
 
 
 def reorder_sources(show: Show, command: c.ReorderSources) -> tuple[e.Event, ...]:
@@ -100,6 +98,8 @@ def reorder_sources(show: Show, command: c.ReorderSources) -> tuple[e.Event, ...
 def put_musician(show: Show, command: c.PutMusician) -> tuple[e.Event, ...]:
     """Add a musician or rename one."""
     given = command.musician
+    if given.id == e.DESK:
+        raise IdTaken
     musician = replace(given, id=_checked_id(given.id), name=clean_name(given.name))
     return () if show.musicians.get(musician.id) == musician else (e.MusicianPut(musician),)
 
@@ -116,13 +116,14 @@ def put_mix(show: Show, command: c.PutMix) -> tuple[e.Event, ...]:
     """Add a mix with start settings, or replace its facts."""
     mix = _checked_mix(show, command.mix)
     if mix.id in show.mixes:
-        return () if show.mixes[mix.id] == mix else (e.MixPut(mix),)
+        return _replaced_mix(show, mix)
     sends = [
         e.SendPut(mix.id, source.id, start_setting(show, mix))
         for source in show.sources.values()
         if suits(mix, source)
     ]
-    return (e.MixPut(mix), e.SendPut(mix.id, None, Setting(START_OUTPUT_TENTHS[mix.output])), *sends)
+    output = Setting(kept_in_range(START_OUTPUT_TENTHS[mix.output], show.settings))
+    return (e.MixPut(mix), e.SendPut(mix.id, None, output), *sends)
 
 
 def remove_mix(show: Show, command: c.RemoveMix) -> tuple[e.Event, ...]:
@@ -171,7 +172,45 @@ def suits(mix: Mix, source: Source) -> bool:
 
 def start_setting(show: Show, mix: Mix) -> Setting:
     """Return the setting with which a source joins a mix: low, in the middle; off once the soundcheck is behind."""
-    return Setting(START_TENTHS[mix.output], is_on=show.mark is None)
+    return Setting(kept_in_range(START_TENTHS[mix.output], show.settings), is_on=show.mark is None)
+
+
+def kept_in_range(level_tenths: int, settings: Settings) -> int:
+    """Return a level, or the end of the desk's scale that it lies beyond. [0.1 dB]."""
+    return max(settings.lowest_tenths, min(settings.highest_tenths, level_tenths))
+
+
+def _makes_sense(new: Settings) -> bool:
+    raises = (new.wedge_raise_tenths, new.in_ear_raise_tenths, new.unmeasured_raise_tenths)
+    return (
+        LOWEST_SCALE_TENTHS <= new.lowest_tenths < new.highest_tenths <= HIGHEST_SCALE_TENTHS
+        and all(LOWEST_SCALE_TENTHS <= one < 0 for one in (new.hurts_tenths, new.squeal_tenths))
+        and 0 < new.pan_step_percent <= PAN_LIMIT_PERCENT
+        and 0 < new.touch_tenths < new.some_tenths < new.lot_tenths <= LARGEST_CHANGE_TENTHS
+        and all(0 <= one <= LARGEST_CHANGE_TENTHS for one in raises)
+    )
+
+
+def _standing(show: Show) -> list[Setting]:
+    """Return every setting of the show as it stands."""
+    return [
+        position.setting
+        for levels in show.levels.values()
+        for position in (levels.output, *levels.sends.values())
+    ]
+
+
+def _replaced_mix(show: Show, mix: Mix) -> tuple[e.Event, ...]:
+    """Replace a mix's facts; what nobody in it could ask any more is answered as not done."""
+    if show.mixes[mix.id] == mix:
+        return ()
+    outlived = [
+        one
+        for one in show.open_requests.values()
+        if one.key.mix == mix.id
+        and (one.musician not in mix.musicians or (one.key.kind is Kind.PAN and not mix.is_stereo))
+    ]
+    return (*_not_done(show, outlived), e.MixPut(mix))
 
 
 def _not_done(show: Show, requests: list[Request]) -> tuple[e.Event, ...]:

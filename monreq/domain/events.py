@@ -44,7 +44,7 @@ class SourcePut:
 
 @dataclass(frozen=True, slots=True)
 class SourceRemoved:
-    """A source left the input list and every mix."""
+    """A source left the input list; the mixes that had it lost it just before."""
 
     source: str
 

@@ -48,8 +48,7 @@ def _source_put(show: Show, event: e.SourcePut, _: e.Recorded) -> Show:
 
 
 def _source_removed(show: Show, event: e.SourceRemoved, _: e.Recorded) -> Show:
-    levels = {mix: replace(old, sends=without(old.sends, [event.source])) for mix, old in show.levels.items()}
-    return replace(show, sources=without(show.sources, [event.source]), levels=levels)
+    return replace(show, sources=without(show.sources, [event.source]))
 
 
 def _sources_reordered(show: Show, event: e.SourcesReordered, _: e.Recorded) -> Show:
@@ -69,7 +68,19 @@ def _musician_removed(show: Show, event: e.MusicianRemoved, _: e.Recorded) -> Sh
 
 
 def _mix_put(show: Show, event: e.MixPut, _: e.Recorded) -> Show:
-    return replace(show, mixes={**show.mixes, event.mix.id: event.mix})
+    show = replace(show, mixes={**show.mixes, event.mix.id: event.mix})
+    if event.mix.is_stereo or event.mix.id not in show.levels:
+        return show
+    return replace(show, levels={**show.levels, event.mix.id: _without_pan(show.levels[event.mix.id])})
+
+
+def _without_pan(levels: Levels) -> Levels:
+    """Put every send in the middle: a mono mix has no left and right."""
+    sends = {
+        source: replace(position, setting=replace(position.setting, pan_percent=0))
+        for source, position in levels.sends.items()
+    }
+    return replace(levels, sends=sends)
 
 
 def _mix_removed(show: Show, event: e.MixRemoved, _: e.Recorded) -> Show:
@@ -82,8 +93,14 @@ def _mix_removed(show: Show, event: e.MixRemoved, _: e.Recorded) -> Show:
 
 
 def _send_put(show: Show, event: e.SendPut, recorded: e.Recorded) -> Show:
-    position = Position(event.setting, confirmed_at_ms=recorded.at_ms)
     old = show.levels.get(event.mix)
+    before = old.at(event.source) if old else None
+    # What a send begins with was planned, not looked at on the desk.
+    position = (
+        Position(event.setting)
+        if before is None
+        else replace(before, setting=event.setting, confirmed_at_ms=recorded.at_ms)
+    )
     levels = Levels(position) if old is None else old.with_position(event.source, position)
     return replace(show, levels={**show.levels, event.mix: levels})
 
@@ -148,16 +165,23 @@ def _requests_answered(show: Show, event: e.RequestsAnswered, recorded: e.Record
 
 def _decision_undone(show: Show, event: e.DecisionUndone, recorded: e.Recorded) -> Show:
     decision = replace(show.decisions[event.decision], is_undone=True)
+    decisions = {**show.decisions, decision.id: decision}
     back = {one.id: replace(one, is_set_aside=False) for one in decision.requests if one.id in event.requests}
-    is_latest = show.latest.get(decision.key) == decision.id
     show = replace(
         show,
-        decisions={**show.decisions, decision.id: decision},
+        decisions=decisions,
         open_requests=_in_order_of_asking({**show.open_requests, **back}),
         closed=show.closed.difference(back),
-        latest=without(show.latest, [decision.key]) if is_latest else show.latest,
+        latest={**without(show.latest, [decision.key]), **_latest_answer(decisions, decision.key)},
     )
     return _moved(show, event.move, recorded, counts_as_done=True)
+
+
+def _latest_answer(decisions: Mapping[str, Decision], key: RowKey) -> Mapping[RowKey, str]:
+    """Return the decision that answered a row last and still stands, as an entry; empty if there is none."""
+    answers = [one for one in decisions.values() if one.key == key and one.outcome is not Outcome.SET_ASIDE]
+    standing = [answer.id for answer in answers if not answer.is_undone]
+    return {key: standing[-1]} if standing else {}
 
 
 def _in_order_of_asking(requests: Mapping[str, Request]) -> Mapping[str, Request]:
@@ -194,7 +218,7 @@ def _moved(show: Show, move: Move | None, recorded: e.Recorded, *, counts_as_don
     return replace(show, levels={**show.levels, move.mix: levels.with_position(move.source, position)})
 
 
-# Each function takes the one event type it stands beside; the mapping is the proof that none is missing.
+# Each function takes the one event type it stands beside; a test keeps the list complete.
 _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     e.ShowOpened: _show_opened,
     e.ShowRenamed: _show_renamed,

@@ -182,7 +182,7 @@ class UndoOutsideRange(NotNow):
 
 
 class UndoImpossible(NotNow):
-    """The source or the mix was removed since: this cannot be taken back."""
+    """The source or the mix was removed or changed since: this cannot be taken back."""
 
 
 class ShowClosed(NoLonger):

@@ -124,33 +124,41 @@ class Decision:
         """How far the hand went, in the unit of the kind; None where nothing was moved."""
         return moved(self.key.kind, self.move)
 
+    def state_of(self, request: Request) -> RequestState:
+        """Return the state that this decision, while it stands, gives one of its requests."""
+        own = sum(one.amount for one in self.requests if one.musician == request.musician)
+        return answered_state(self.outcome, own, self.asked, self.done)
+
 
 def moved(kind: Kind, move: Move | None) -> int | None:
-    """Return how far a move went: [0.1 dB] for levels and calls, [%] for pan, +1 or -1 for in and out."""
+    """Return how far a move went: [0.1 dB] for levels and calls, [%] for pan.
+
+    For in and out it is where the move ended, +1 or -1, since there is nothing between.
+    """
     if move is None:
         return None
     if kind is Kind.PAN:
         return move.after.pan_percent - move.before.pan_percent
     if kind is Kind.IN_OUT:
-        return int(move.after.is_on) - int(move.before.is_on)
+        return 1 if move.after.is_on else -1
     return move.after.level_tenths - move.before.level_tenths
 
 
-def answered_state(outcome: Outcome, amount: int, asked: int, done: int | None) -> RequestState:
+def answered_state(outcome: Outcome, own: int, asked: int, done: int | None) -> RequestState:
     """Return the state of a request once a decision answered it.
 
-    Done in part is what moved less than the row asked for, or the other way than this request asked.
+    Done in part is what moved less than the row asked for, or the other way than its musician asked.
 
     Args:
         outcome: The decision's outcome.
-        amount: What this request asked for.
+        own: What the request's musician asked for in this decision, all their requests together.
         asked: What all requests of the decision asked for together.
         done: What was done, None where the kind has no figure.
     """
     if outcome is not Outcome.DONE:
         return RequestState(outcome.value)
-    if not amount or done is None:
+    if not own or done is None:
         return RequestState.DONE
-    direction = 1 if amount > 0 else -1
+    direction = 1 if own > 0 else -1
     reached = done * direction >= max(asked * direction, 1)
     return RequestState.DONE if reached else RequestState.DONE_IN_PART
