@@ -73,7 +73,8 @@ def test_server_logs_no_request_and_no_token(server: Serving) -> None:
     assert status == 500
     assert "ValueError: [token]" in errors
     assert TOKEN not in errors
-    assert "\x01" not in errors
+    assert "FTP" not in errors
+    assert errors.count("a client sent something that is not an HTTP request\n") == 1
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
