@@ -1,10 +1,7 @@
 """The printed card: its codes can be read, its words are there, and no name breaks it."""
 
-import gc
 from itertools import product
-from pathlib import Path
 
-import psutil
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -132,17 +129,6 @@ def test_phone_lines_end_above_the_caution(size: PaperSize, wifi: Wifi | None) -
     assert len(ends) == len(titles) == 2
     for (end, _), (_, title) in zip(ends, titles, strict=True):
         assert end - title > 4
-
-
-def test_cards_leave_no_file_open() -> None:
-    gc.disable()
-    try:
-        cards_pdf([card()], WIFI)
-        left_open = [Path(file.path).name for file in psutil.Process().open_files()]
-    finally:
-        gc.enable()
-
-    assert [name for name in left_open if "Noto" in name] == []
 
 
 def test_cards_without_wifi_tell_whom_to_ask() -> None:

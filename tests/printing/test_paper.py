@@ -3,7 +3,9 @@
 import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 
+import psutil
 import pytest
 
 from monreq.printing.paper import Box, Paper, Style
@@ -64,6 +66,21 @@ def test_fit_marks_a_character_wider_than_its_box_as_cut() -> None:
 
         assert used <= 12
         assert printed(paper) == "\N{HORIZONTAL ELLIPSIS}"
+
+
+def test_leaving_the_paper_closes_the_faces_even_if_nothing_was_printed() -> None:
+    with paper_for("Bass 田中") as paper:
+        while_open = open_faces()
+
+    # The paper is still referred to, so nothing but leaving it can have closed them.
+    assert paper.page == 1
+    assert while_open == {"NotoSans[wght].ttf", "NotoSansCJKjp-Regular.otf"}
+    assert open_faces() == set()
+
+
+def open_faces() -> set[str]:
+    names = {Path(file.path).name for file in psutil.Process().open_files()}
+    return {name for name in names if name.startswith("Noto")}
 
 
 def test_joiner_stays_with_the_letters_it_joins() -> None:
