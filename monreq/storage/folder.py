@@ -10,7 +10,8 @@ from typing import Final
 
 from filelock import FileLock, Timeout
 
-_KEY_BYTES: Final = 32
+from monreq.services.tokens import KEY_BYTES
+
 _OTHERS_OR_GROUP_WRITE: Final = stat.S_IRWXO | stat.S_IWGRP
 
 
@@ -47,9 +48,7 @@ class DataFolder:
         try:
             self.path.mkdir(mode=0o700, parents=True, exist_ok=True)
         except OSError as error:
-            raise FolderError(
-                f"The data folder {self.path} cannot be made: {error.strerror}."
-            ) from error
+            raise FolderError(f"The data folder {self.path} cannot be made: {error.strerror}.") from error
 
     def is_empty(self) -> bool:
         """Whether nothing but a lock is in it; a missing folder is empty.
@@ -62,9 +61,7 @@ class DataFolder:
         except FileNotFoundError:
             return True
         except OSError as error:
-            raise FolderError(
-                f"The data folder {self.path} cannot be read: {error.strerror}."
-            ) from error
+            raise FolderError(f"The data folder {self.path} cannot be read: {error.strerror}.") from error
 
     def ensure_key(self, random_bytes: Callable[[int], bytes]) -> bytes:
         """Read the key, making it first where there is none.
@@ -76,13 +73,11 @@ class DataFolder:
             FolderError: If the key cannot be used or made.
         """
         try:
-            _write_new(self.key_path, random_bytes(_KEY_BYTES).hex() + "\n")
+            _write_new(self.key_path, random_bytes(KEY_BYTES).hex() + "\n")
         except FileExistsError:
             pass
         except OSError as error:
-            raise FolderError(
-                f"The key file {self.key_path} cannot be made: {error.strerror}."
-            ) from error
+            raise FolderError(f"The key file {self.key_path} cannot be made: {error.strerror}.") from error
         return self.read_key()
 
     def read_key(self) -> bytes:
@@ -97,16 +92,12 @@ class DataFolder:
         except FileNotFoundError as error:
             raise FolderError(f"There is no key file in {self.path}.") from error
         except OSError as error:
-            raise FolderError(
-                f"The key file {self.key_path} cannot be read: {error.strerror}."
-            ) from error
+            raise FolderError(f"The key file {self.key_path} cannot be read: {error.strerror}.") from error
         except ValueError as error:
             raise self._malformed() from error
         if os.name == "posix" and mode & _OTHERS_OR_GROUP_WRITE:
-            raise FolderError(
-                f"The key file {self.key_path} is open to other users: run chmod 600 on it."
-            )
-        if len(key) != _KEY_BYTES:
+            raise FolderError(f"The key file {self.key_path} is open to other users: run chmod 600 on it.")
+        if len(key) != KEY_BYTES:
             raise self._malformed()
         return key
 
@@ -126,9 +117,7 @@ class DataFolder:
         except Timeout as error:
             raise FolderBusy(f"Another monreq is using this folder: {self.path}.") from error
         except OSError as error:
-            raise FolderError(
-                f"The data folder {self.path} cannot be locked: {error.strerror}."
-            ) from error
+            raise FolderError(f"The data folder {self.path} cannot be locked: {error.strerror}.") from error
         try:
             yield
         finally:
