@@ -1,0 +1,192 @@
+"""The history of a mix: its events as entries that say what changed, and the difference between two moments."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from monreq.domain import events as e
+from monreq.domain.requests import Call, Kind, Move, Outcome
+from monreq.domain.setup import Setting
+from monreq.domain.show import Show
+
+
+class What(StrEnum):
+    """What an entry records."""
+
+    ASKED = "asked"
+    CANCELLED_OUT = "cancelled_out"
+    WITHDRAWN = "withdrawn"
+    DONE = "done"
+    NOT_DONE = "not_done"
+    SET_ASIDE = "set_aside"
+    UNDONE = "undone"
+    CORRECTED = "corrected"
+    ENTERED = "entered"
+    SOURCE_TAKEN_OFF = "source_taken_off"
+    MIX_CHANGED = "mix_changed"
+    MIX_REMOVED = "mix_removed"
+    SOUNDCHECK_MARK = "soundcheck_mark"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One thing that changed a mix, or that was asked of it.
+
+    Attributes:
+        at_ms: When it was recorded. [ms since 1970, UTC]
+        by: A musician's id, or the desk.
+        source: Which send it is about; None for the output, the whole mix, or no single one.
+        kind: What was asked or answered; None for entries that are about no request.
+        amount: What was asked for, in the unit of the kind; for an answer the sum of its requests.
+        before, after: The settings around a move; None where nothing was moved.
+        reason: A reason's code or free words; empty if none.
+        requests: Ids of those concerned.
+        decision: The id of the answer that this is, or that was taken back.
+    """
+
+    revision: int
+    at_ms: int
+    by: str
+    what: What
+    source: str | None = None
+    kind: Kind | None = None
+    amount: int | None = None
+    words: str = ""
+    call: Call | None = None
+    before: Setting | None = None
+    after: Setting | None = None
+    reason: str = ""
+    requests: tuple[str, ...] = ()
+    decision: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """Where a send, or the output (source None), stood then and stands now; None: it was not in the mix."""
+
+    source: str | None
+    then: Setting | None
+    now: Setting | None
+
+
+_OUTCOMES = {
+    Outcome.DONE: What.DONE,
+    Outcome.NOT_DONE: What.NOT_DONE,
+    Outcome.SET_ASIDE: What.SET_ASIDE,
+}
+_WITHOUT_FIGURES: Mapping[type[e.Event], What] = {
+    e.MixPut: What.MIX_CHANGED,
+    e.MixRemoved: What.MIX_REMOVED,
+    e.SoundcheckMarked: What.SOUNDCHECK_MARK,
+}
+
+
+def history(log: Iterable[e.Recorded]) -> tuple[Entry, ...]:
+    """Turn the events about one mix, in order and from its beginning, into its history."""
+    entries: list[Entry] = []
+    about: dict[str, Entry] = {}
+    for recorded in log:
+        entry = _entry(recorded, about)
+        if entry is not None:
+            entries.append(entry)
+            about.update({entry.requests[0]: entry} if entry.what is What.ASKED else {})
+            about.update({entry.decision: entry} if entry.decision and entry.what is not What.UNDONE else {})
+    return tuple(entries)
+
+
+def difference(then: Show, now: Show, mix: str) -> tuple[Difference, ...]:
+    """Return what stands differently in a mix at two moments of one show: the output first, then the sends.
+
+    A mix that one of the two moments does not know stands nowhere then.
+    """
+    before, after = _settings(then, mix), _settings(now, mix)
+    return tuple(
+        Difference(source, before.get(source), after.get(source))
+        for source in dict.fromkeys((*after, *before))
+        if before.get(source) != after.get(source)
+    )
+
+
+def _settings(show: Show, mix: str) -> dict[str | None, Setting]:
+    if mix not in show.levels:
+        return {}
+    settings: dict[str | None, Setting] = {None: show.levels[mix].output.setting}
+    return settings | {source.id: position.setting for source, position in show.sends_in_order(mix)}
+
+
+def _entry(recorded: e.Recorded, about: dict[str, Entry]) -> Entry | None:
+    """Return the entry of an event; `about` finds what was asked and decided before, by id."""
+    event = recorded.event
+    match event:
+        case e.ChangeAsked():
+            return _asked(recorded, event)
+        case e.RequestsAnswered():
+            return _answered(recorded, event)
+        case e.DecisionUndone(decision=decision, requests=requests):
+            of_what = _of(recorded, What.UNDONE, about.get(decision))
+            return _moved(replace(of_what, requests=requests, decision=decision), event.move)
+        case e.RequestWithdrawn(request=request):
+            return replace(_of(recorded, What.WITHDRAWN, about.get(request)), requests=(request,))
+        case e.RequestsCancelledOut(requests=requests):
+            of_what = _of(recorded, What.CANCELLED_OUT, about.get(requests[0]))
+            return replace(of_what, amount=None, requests=requests)
+        case _:
+            return _about_no_request(recorded)
+
+
+def _about_no_request(recorded: e.Recorded) -> Entry | None:
+    event = recorded.event
+    match event:
+        case e.LevelCorrected(move=move):
+            return _moved(_plain(recorded, What.CORRECTED), move)
+        case e.SendPut(source=source, setting=setting):
+            return replace(_plain(recorded, What.ENTERED), source=source, after=setting)
+        case e.SendRemoved(source=source):
+            return replace(_plain(recorded, What.SOURCE_TAKEN_OFF), source=source)
+        case e.MixPut() | e.MixRemoved() | e.SoundcheckMarked():
+            return _plain(recorded, _WITHOUT_FIGURES[type(event)])
+        case _:
+            return None
+
+
+def _asked(recorded: e.Recorded, event: e.ChangeAsked) -> Entry:
+    return replace(
+        _plain(recorded, What.ASKED),
+        source=event.source,
+        kind=event.kind,
+        amount=event.amount,
+        words=event.words,
+        call=event.call,
+        requests=(event.request,),
+    )
+
+
+def _answered(recorded: e.Recorded, event: e.RequestsAnswered) -> Entry:
+    entry = replace(
+        _plain(recorded, _OUTCOMES[event.outcome]),
+        source=event.source,
+        kind=event.kind,
+        amount=event.asked,
+        reason=event.reason,
+        requests=event.requests,
+        decision=event.decision,
+    )
+    return _moved(entry, event.move)
+
+
+def _of(recorded: e.Recorded, what: What, earlier: Entry | None) -> Entry:
+    """Return an entry about the source and kind of an earlier one."""
+    entry = _plain(recorded, what)
+    if earlier is None:
+        return entry
+    return replace(entry, source=earlier.source, kind=earlier.kind, amount=earlier.amount, call=earlier.call)
+
+
+def _moved(entry: Entry, move: Move | None) -> Entry:
+    if move is None:
+        return entry
+    return replace(entry, source=move.source, before=move.before, after=move.after)
+
+
+def _plain(recorded: e.Recorded, what: What) -> Entry:
+    return Entry(recorded.revision, recorded.at_ms, recorded.by, what)
