@@ -108,11 +108,7 @@ def _text(environ: Mapping[str, str], name: str) -> str | None:
 
 def _data_dir(environ: Mapping[str, str]) -> Path:
     given = _text(environ, "DATA_DIR")
-    return (
-        Path(given).expanduser()
-        if given
-        else platformdirs.user_data_path("monreq", appauthor=False)
-    )
+    return Path(given).expanduser() if given else platformdirs.user_data_path("monreq", appauthor=False)
 
 
 def _port(environ: Mapping[str, str]) -> int:
