@@ -82,7 +82,7 @@ class ShowLog(Protocol):
     """The log of every show."""
 
     def create(self, show_id: str, at_ms: int) -> None:
-        """Make room for a show, once; runs on the writer."""
+        """Make room for a show; one that is there is left as it is; runs on the writer."""
 
     def hold(self, show_id: str) -> AbstractContextManager[HeldShow]:
         """Hold a show for writing; leaving commits, an exception rolls back; runs on the writer.
@@ -103,11 +103,15 @@ class ShowLog(Protocol):
 
 
 class Writer(Protocol):
-    """Runs one job at a time, where a slow disk stops nobody else."""
+    """Runs a job where a slow disk stops nobody else. No job may take a lock that others wait for."""
 
     def run(self, job: Callable[[], Result]) -> Result:
         """Run a job and return what it returns, or raise what it raises."""
 
 
 class StorageFailed(Exception):  # noqa: N818 - said to a person, like a refusal
-    """The disk or the database refused: nothing was stored, and it is safe to try again."""
+    """The disk or the database refused, and nothing was stored.
+
+    Where a connection broke during the commit itself it cannot be told; the same submission, sent again, is
+    taken once in either case.
+    """

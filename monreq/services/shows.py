@@ -1,5 +1,6 @@
 """The one write path: decide a command on the newest state, append what it comes to, commit, tell."""
 
+import logging
 import threading
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -8,10 +9,12 @@ from monreq.domain.commands import Command, OpenShow
 from monreq.domain.decide import decide
 from monreq.domain.events import DESK, ChangeAsked, Event, Recorded, RequestWithdrawn
 from monreq.domain.fold import fold
-from monreq.domain.refusals import Refusal, SameIdOtherBody, UnknownRevision, UnknownShow
+from monreq.domain.refusals import SameIdOtherBody, UnknownRevision, UnknownShow
 from monreq.domain.show import Show
 from monreq.services.ports import Change, Clock, HeldShow, Kept, ShowEntry, ShowLog, Submission, Writer
 from monreq.services.turns import Job, Turns
+
+LOG = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,8 +120,9 @@ class Shows:
 
     def _work(self, show_id: str, jobs: Sequence[_CommandJob]) -> None:
         """Decide and store a batch in one transaction; answer only once it is on disk."""
+        known = self._known(show_id)  # read here: the writer's thread takes no lock that others wait for
         try:
-            batch = self._writer.run(lambda: self._commit(show_id, jobs))
+            batch = self._writer.run(lambda: self._commit(known, jobs))
         except Exception as error:  # noqa: BLE001 - whatever it was, every bringer must hear of it
             for job in jobs:
                 job.fail(error)
@@ -130,11 +134,17 @@ class Shows:
             else:
                 job.fail(outcome)
         if batch.recorded:
-            self._tell(Change(batch.start, batch.state, tuple(batch.recorded)))
+            self._announce(Change(batch.start, batch.state, tuple(batch.recorded)))
 
-    def _commit(self, show_id: str, jobs: Sequence[_CommandJob]) -> "_Batch":
-        with self._log.hold(show_id) as held:
-            known = self._known(show_id)
+    def _announce(self, change: Change) -> None:
+        """Tell of what is on disk; whoever is not told finds it at the next look."""
+        try:
+            self._tell(change)
+        except Exception:
+            LOG.exception("revision %d was stored, but telling of it failed", change.after.revision)
+
+    def _commit(self, known: Show, jobs: Sequence[_CommandJob]) -> "_Batch":
+        with self._log.hold(known.id) as held:
             batch = _Batch(held, fold(known, held.read_after(known.revision)), self._clock())
             for job in jobs:
                 batch.take(job.command, job.submission)
@@ -171,9 +181,7 @@ class _Batch:
         """Decide one command, or find that it was decided before."""
         try:
             self.outcomes.append(self._repeated(submission) or self._decided(command, submission))
-        except Refusal as refusal:
-            self.outcomes.append(refusal)
-        except Exception as error:  # noqa: BLE001 - a fault in one must not take down those it shares a batch with
+        except Exception as error:  # noqa: BLE001 - refused or broken, it must not take down those beside it
             self.outcomes.append(error)
 
     def _decided(self, command: Command, submission: Submission | None) -> Receipt:

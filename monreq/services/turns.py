@@ -35,6 +35,11 @@ class Job(Generic[Answer]):
         """Wait until it is finished, or its bringer is next to work."""
         self._turn.wait()
 
+    @property
+    def is_woken(self) -> bool:
+        """Whether whoever brought it need not wait any more."""
+        return self._turn.is_set()
+
     def wake(self) -> None:
         """Let whoever brought it go on."""
         self._turn.set()
@@ -69,7 +74,7 @@ class Turns(Generic[AnyJob]):
     def take(self, job: AnyJob) -> None:
         """Return once a job is finished."""
         if not self._joins_at_once(job):
-            job.wait()
+            self._wait(job)
         if not job.is_finished:
             self._work_off()
 
@@ -78,6 +83,20 @@ class Turns(Generic[AnyJob]):
             self._waiting.append(job)
             is_first, self._is_busy = not self._is_busy, True
         return is_first
+
+    def _wait(self, job: AnyJob) -> None:
+        try:
+            job.wait()
+        except BaseException:  # whoever is ended while waiting must not leave the others waiting for ever
+            self._leave(job)
+            raise
+
+    def _leave(self, job: AnyJob) -> None:
+        with self._lock:
+            if job in self._waiting:
+                self._waiting.remove(job)
+                if job.is_woken:
+                    self._pass_on()
 
     def _work_off(self) -> None:
         with self._lock:
@@ -93,7 +112,10 @@ class Turns(Generic[AnyJob]):
                 job.fail(StorageFailed())
             job.wake()
         with self._lock:
-            if self._waiting:
-                self._waiting[0].wake()
-            else:
-                self._is_busy = False
+            self._pass_on()
+
+    def _pass_on(self) -> None:
+        if self._waiting:
+            self._waiting[0].wake()
+        else:
+            self._is_busy = False
