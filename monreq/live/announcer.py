@@ -1,0 +1,130 @@
+"""The announcer: draws what a commit changed, once for each room, and pushes it."""
+
+import logging
+import threading
+import traceback
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from queue import Empty, SimpleQueue
+from typing import Final, ParamSpec
+
+from flask_socketio import SocketIO
+
+from monreq.domain.show import Show
+from monreq.live.changes import client_ids, merged
+from monreq.live.rooms import Room, Rooms
+from monreq.services.ports import Change
+
+LOG = logging.getLogger(__name__)
+
+P = ParamSpec("P")
+
+Fragments = Mapping[str, str]
+"""Drawn places, by id."""
+
+_GOODBYE_S: Final = 1.0  # chosen: a push takes milliseconds, and a stop must be quick
+
+
+class Announcer:
+    """Tells open pages what changed. What waits while a push is drawn goes out together with the next.
+
+    Args:
+        socketio: Whose background task it is.
+        rooms: Who listens.
+        desk_fragments: Draws what differs on the desk's page between two states.
+        phone_fragments: The same for the phones of a mix that both states may or may not have.
+    """
+
+    def __init__(
+        self,
+        socketio: SocketIO,
+        rooms: Rooms,
+        desk_fragments: Callable[[Show, Show], Fragments],
+        phone_fragments: Callable[[Show, Show, str], Fragments],
+    ) -> None:
+        self._socketio = socketio
+        self._rooms = rooms
+        self._desk_fragments = desk_fragments
+        self._phone_fragments = phone_fragments
+        self._waiting: SimpleQueue[Change | None] = SimpleQueue()
+        self._task: threading.Thread | None = None
+        self._logged: set[tuple[str, int | None]] = set()
+
+    def tell(self, change: Change) -> None:
+        """Take note of a commit; returns at once."""
+        self._waiting.put(change)
+
+    def start(self) -> None:
+        """Begin to announce in the background."""
+        self._task = self._socketio.start_background_task(self._run)
+
+    def stop(self) -> None:
+        """Announce what still waits, and end."""
+        self._waiting.put(None)
+        if self._task is not None:
+            self._task.join(_GOODBYE_S)
+
+    def announce_waiting(self) -> None:
+        """Announce what waits now, in the caller's thread."""
+        self._announce([*self._at_hand()])
+
+    def _run(self) -> None:
+        while (first := self._waiting.get()) is not None:
+            self._announce([first, *self._at_hand()])
+            # Under gevent a queue that is never empty would leave no turn to the connections.
+            self._socketio.sleep(0)
+
+    def _at_hand(self) -> Iterator[Change]:
+        while True:
+            try:
+                change = self._waiting.get_nowait()
+            except Empty:
+                return
+            if change is None:
+                self._waiting.put(None)
+                return
+            yield change
+
+    def _announce(self, changes: Sequence[Change]) -> None:
+        for change in merged(changes):
+            self._guarded(self._rooms.cut, change.after)
+            concerned = client_ids(change)
+            self._guarded(self._to_desk, change, [one for ids in concerned.values() for one in ids])
+            for mix in _mixes_shown_anew(change):
+                self._guarded(self._to_mix, change, mix, concerned.get(mix, []))
+
+    def _to_desk(self, change: Change, concerned: Sequence[str]) -> None:
+        self._rooms.push(
+            Room.of(change.after, None),
+            {
+                "revision": change.after.revision,
+                "after": change.before.revision,
+                "client_ids": concerned,
+                "fragments": self._desk_fragments(change.before, change.after),
+            },
+        )
+
+    def _to_mix(self, change: Change, mix: str, concerned: Sequence[str]) -> None:
+        self._rooms.push(
+            Room.of(change.after, mix),
+            {
+                "revision": change.after.changed_at[mix],
+                "after": change.before.changed_at.get(mix, 0),
+                "client_ids": concerned,
+                "fragments": self._phone_fragments(change.before, change.after, mix),
+            },
+        )
+
+    def _guarded(self, step: Callable[P, None], *args: P.args, **kwargs: P.kwargs) -> None:
+        """Keep a fault in one room from the others; its pages heal by reading again at their next push."""
+        try:
+            step(*args, **kwargs)
+        except Exception as error:
+            at = traceback.extract_tb(error.__traceback__)[-1]
+            if (at.filename, at.lineno) not in self._logged:
+                self._logged.add((at.filename, at.lineno))
+                LOG.exception("a change could not be announced; the same fault is not noted again")
+
+
+def _mixes_shown_anew(change: Change) -> list[str]:
+    before = change.before.changed_at
+    return [mix for mix, revision in change.after.changed_at.items() if before.get(mix, 0) != revision]

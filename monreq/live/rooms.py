@@ -1,0 +1,201 @@
+"""Rooms: which live connections hear of what, by whose right, and the end of those whose code was replaced."""
+
+import logging
+import threading
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, Final, Protocol
+
+from flask import request, session
+from flask_socketio import Namespace, SocketIO, join_room, leave_room
+from socketio.exceptions import ConnectionRefusedError as Refused
+
+from monreq.domain.refusals import CodeReplacedSince, Refusal, UnknownCode
+from monreq.domain.show import Show
+
+LOG = logging.getLogger(__name__)
+
+DESK: Final = "/desk"
+PHONE: Final = "/phone"
+CHANGED: Final = "changed"
+
+_ONLY_HEARS: Final = {
+    "error": "unknown_event",
+    "message": "Nothing is asked over this connection: it only hears.",
+}
+_FAILED: Final = {
+    "error": "failed",
+    "message": "Something went wrong here. It was noted: load the page again.",
+}
+
+
+class Admitted(Protocol):
+    """What a connection was admitted to: a mix, or the desk (None), of a show, by a code of some generation."""
+
+    @property
+    def show_id(self) -> str:
+        """The show."""
+
+    @property
+    def mix(self) -> str | None:
+        """The mix; None for the desk."""
+
+    @property
+    def generation(self) -> int:
+        """How often the code had been replaced."""
+
+
+Admit = Callable[[str, Mapping[str, Any], Mapping[str, Any]], Admitted]
+"""Reads a namespace, what the page sent as `auth`, and its cookie; raises a `Refusal`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Those who see the same page in the same language, and were admitted by the same code.
+
+    The generation is part of it: whoever holds an old code hears nothing, in whichever process it is connected.
+    """
+
+    show_id: str
+    mix: str | None
+    generation: int
+    language: str = "en"
+
+    @classmethod
+    def of(cls, show: Show, mix: str | None) -> "Room":
+        """Return the room of a mix, or of the desk (None), as its code stands now."""
+        return cls(show.id, mix, show.generation(mix))
+
+    @property
+    def namespace(self) -> str:
+        """The Socket.IO namespace that it is in."""
+        return DESK if self.mix is None else PHONE
+
+    @property
+    def name(self) -> str:
+        """Its name there."""
+        return "/".join((self.show_id, self.mix or "", str(self.generation), self.language))
+
+    def is_valid(self, show: Show) -> bool:
+        """Tell whether its code still opens anything."""
+        is_there = self.mix is None or self.mix in show.mixes
+        return is_there and self.generation == show.generation(self.mix)
+
+    def revision(self, show: Show) -> int:
+        """Return the revision that a page in it is at when it shows this state."""
+        return show.revision if self.mix is None else show.changed_at.get(self.mix, show.revision)
+
+
+class Rooms:
+    """The live connections of this process.
+
+    Args:
+        socketio: With `manage_session` off: nothing here writes a session.
+        admit: Tells who a connection speaks for.
+        state: Returns a show as its log stands now.
+    """
+
+    def __init__(self, socketio: SocketIO, admit: Admit, state: Callable[[str], Show]) -> None:
+        self._socketio = socketio
+        self._admit = admit
+        self._state = state
+        self._lock = threading.Lock()
+        self._rooms: dict[str, Room] = {}
+        for namespace in (DESK, PHONE):
+            socketio.on_namespace(_Door(namespace, self))
+        socketio.on_error_default(_failed)
+
+    def push(self, room: Room, payload: Mapping[str, object]) -> None:
+        """Send a change to everybody in a room."""
+        self._socketio.emit(CHANGED, payload, namespace=room.namespace, to=room.name)
+
+    def cut(self, show: Show) -> None:
+        """End the connections of a show whose code opens nothing any more."""
+        over: dict[Room, list[str]] = {}
+        with self._lock:
+            for sid, room in self._rooms.items():
+                if room.show_id == show.id and not room.is_valid(show):
+                    over.setdefault(room, []).append(sid)
+        for room, sids in over.items():
+            self._socketio.emit("revoked", {}, namespace=room.namespace, to=room.name)
+            for sid in sids:
+                _server(self._socketio).disconnect(sid, namespace=room.namespace)
+
+    def enter(self, namespace: str, sid: str, auth: Mapping[str, Any]) -> None:
+        """Admit a connection, once, and tell it the revision from which on it hears of everything.
+
+        Raises:
+            Refusal: It may not listen.
+        """
+        admitted = self._admit(namespace, auth, session)
+        room = Room(admitted.show_id, admitted.mix, admitted.generation)
+        if room.namespace != namespace:
+            raise UnknownCode
+        join_room(room.name, sid, namespace)
+        # Read after joining: what is committed from here on is pushed to this room.
+        show = self._state(room.show_id)
+        if not room.is_valid(show):
+            raise CodeReplacedSince
+        with self._lock:
+            self._rooms[sid] = room
+        self._socketio.emit("at", {"revision": room.revision(show)}, namespace=namespace, to=sid)
+
+    def leave(self, sid: str) -> None:
+        """Forget a connection."""
+        with self._lock:
+            room = self._rooms.pop(sid, None)
+        if room is not None:
+            leave_room(room.name, sid, room.namespace)
+
+    def knows(self, sid: str) -> bool:
+        """Tell whether a connection was admitted."""
+        with self._lock:
+            return sid in self._rooms
+
+
+class _Door(Namespace):
+    """One namespace: it lets in and out, and takes nothing."""
+
+    def __init__(self, namespace: str, rooms: Rooms) -> None:
+        super().__init__(namespace)
+        self._path = namespace
+        self._listeners = rooms
+
+    def trigger_event(self, event: str, *args: Any) -> Any:
+        """Answer whatever is not the coming or going of a connection, so that nobody waits for an answer."""
+        is_first_connect = event == "connect" and not self._listeners.knows(args[0])
+        if is_first_connect or event == "disconnect":
+            return super().trigger_event(event, *args)
+        return _ONLY_HEARS
+
+    def on_connect(self, auth: object = None) -> None:
+        """Let a connection in, or say why not."""
+        said = auth if isinstance(auth, Mapping) else {}
+        try:
+            self._listeners.enter(self._path, _sid(), said)
+        except Refusal as refusal:
+            raise Refused(refusal.sentence, {"error": refusal.code, "message": refusal.sentence}) from refusal
+
+    def on_disconnect(self, _reason: object = None) -> None:
+        """Let it go."""
+        self._listeners.leave(_sid())
+
+
+def _failed(error: BaseException) -> Mapping[str, str]:
+    """Answer for a handler that raised; without an answer its page would wait for ever."""
+    LOG.error("a live event failed", exc_info=error)
+    event: Any = request
+    if event.event["message"] == "connect":
+        raise Refused(_FAILED["message"], _FAILED) from error
+    return _FAILED
+
+
+# The published types leave these attributes out.
+def _sid() -> str:
+    untyped: Any = request
+    return str(untyped.sid)
+
+
+def _server(socketio: SocketIO) -> Any:
+    untyped: Any = socketio
+    return untyped.server
