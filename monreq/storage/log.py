@@ -9,7 +9,7 @@ from sqlalchemy import Connection, Engine, Row, bindparam, insert, select, text,
 from monreq.domain.events import Recorded, subjects
 from monreq.domain.refusals import UnknownShow
 from monreq.domain.show import Show
-from monreq.services.ports import HeldShow, Kept, ShowEntry, StorageFailed, Submission
+from monreq.services.ports import HeldShow, Kept, ShowEntry, Submission
 from monreq.storage.codec import decode, encode
 from monreq.storage.failures import reported
 from monreq.storage.tables import event_subjects, events, shows, submissions
@@ -40,9 +40,7 @@ _CREATE: Final = text(
 )
 # SQLite needs and knows no lock on a row: its transaction holds the whole database from the beginning.
 _HOLD: Final = select(shows.c.head).where(shows.c.id == bindparam("show")).with_for_update()
-_MOVE_HEAD: Final = update(shows).where(
-    shows.c.id == bindparam("show"), shows.c.head == bindparam("head_before")
-)
+_MOVE_HEAD: Final = update(shows).where(shows.c.id == bindparam("show"))
 _FIND: Final = select(submissions).where(
     submissions.c.show_id == bindparam("show"),
     submissions.c.scope == bindparam("scope"),
@@ -115,11 +113,17 @@ class _HeldRows:
 
     def append(self, recorded: Sequence[Recorded], kept: Sequence[Kept], state: Show) -> None:
         if recorded:
+            self._check_revisions(recorded)
             self._connection.execute(insert(events), [self._event_row(one) for one in recorded])
             self._add_subjects(recorded)
             self._move_head(recorded[-1].revision, state)
         if kept:
             self._connection.execute(insert(submissions), [self._submission_row(one) for one in kept])
+
+    def _check_revisions(self, recorded: Sequence[Recorded]) -> None:
+        for revision, one in enumerate(recorded, start=self._head + 1):
+            if one.revision != revision:
+                raise ValueError(f"revision {revision} is next, not {one.revision}")
 
     def _add_subjects(self, recorded: Sequence[Recorded]) -> None:
         rows = [
@@ -132,11 +136,7 @@ class _HeldRows:
 
     def _move_head(self, head: int, state: Show) -> None:
         facts = {"head": head, "name": state.name, "is_open": state.is_open, "is_demo": state.is_demo}
-        moved = self._connection.execute(
-            _MOVE_HEAD.values(facts), {"show": self._show_id, "head_before": self._head}
-        )
-        if moved.rowcount != 1:
-            raise StorageFailed("Somebody else wrote into the show.")
+        self._connection.execute(_MOVE_HEAD.values(facts), {"show": self._show_id})
         self._head = head
 
     def _event_row(self, one: Recorded) -> dict[str, Any]:
