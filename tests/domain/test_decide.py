@@ -1,0 +1,89 @@
+"""The gate: every command has its decision, and a show that is not open takes none."""
+
+from typing import get_args
+
+import pytest
+
+from monreq.domain import commands as c
+from monreq.domain.decide import _DECIDE, decide
+from monreq.domain.refusals import IdTaken, ShowClosed, UnknownShow
+from monreq.domain.requests import Call, Outcome
+from monreq.domain.setup import Mix, Musician, Output, Setting, Settings, Source, SourceKind
+from monreq.domain.show import Show
+from tests.support.stage import START_MS, small_stage
+
+EVERY_BUT_OPEN: list[c.Command] = [
+    c.RenameShow("Late show"),
+    c.CloseShow(),
+    c.ChangeSettings(Settings()),
+    c.PutSource(Source("horn", "Horn", SourceKind.OPEN_MIC)),
+    c.RemoveSource("voice"),
+    c.ReorderSources(()),
+    c.PutMusician(Musician("horn", "Horn")),
+    c.RemoveMusician("singer"),
+    c.PutMix(Mix("fill", "Fill", Output.WEDGE, ())),
+    c.RemoveMix("front"),
+    c.PutSend("front", "voice", Setting(0)),
+    c.RemoveSend("front", "voice"),
+    c.ReplaceCode(None),
+    c.AskForLevel("front", None, "voice", 30),
+    c.AskForPan("ears", "bass", "voice", 20),
+    c.AskForInOrOut("front", None, "voice", is_in=False),
+    c.AskAboutSound("front", None, "voice", "muddy"),
+    c.CallDesk("front", None, Call.HURTS),
+    c.Withdraw("r1"),
+    c.Answer(("r1",), Outcome.DONE),
+    c.Undo("d1"),
+    c.CorrectLevel("front", "voice", -100),
+    c.MarkSoundcheck(),
+]
+
+
+def test_every_command_has_its_decision() -> None:
+    assert set(_DECIDE) == set(get_args(c.Command))
+
+
+def test_the_list_here_is_every_command_but_opening() -> None:
+    assert {type(command) for command in EVERY_BUT_OPEN} == set(get_args(c.Command)) - {c.OpenShow}
+
+
+@pytest.mark.parametrize("command", EVERY_BUT_OPEN, ids=lambda command: type(command).__name__)
+def test_show_that_never_began_takes_no_command(command: c.Command) -> None:
+    with pytest.raises(UnknownShow):
+        decide(Show("nosuch"), command, START_MS)
+
+
+@pytest.mark.parametrize("command", EVERY_BUT_OPEN, ids=lambda command: type(command).__name__)
+def test_closed_show_takes_no_command(command: c.Command) -> None:
+    stage = small_stage()
+    stage.do(c.CloseShow())
+
+    with pytest.raises(ShowClosed):
+        stage.do(command)
+
+
+def test_closed_show_is_not_opened_again() -> None:
+    stage = small_stage()
+    stage.do(c.CloseShow())
+
+    with pytest.raises(IdTaken):
+        stage.do(c.OpenShow("Again"))
+
+
+def test_closing_keeps_what_waits() -> None:
+    stage = small_stage()
+    request = stage.ask("front", "voice", 30)
+
+    stage.do(c.CloseShow())
+
+    assert list(stage.show.open_requests) == [request]
+
+
+def test_deciding_leaves_the_state_untouched() -> None:
+    stage = small_stage()
+    before = stage.show
+
+    events = decide(before, c.AskForLevel("front", None, "voice", 30), START_MS)
+
+    assert len(events) == 1
+    assert before == stage.at(before.revision)
