@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Final
 
-from sqlalchemy.exc import DBAPIError, SQLAlchemyError
+from sqlalchemy.exc import DBAPIError, OperationalError, SQLAlchemyError
 
 from monreq.services.ports import StorageFailed
 
@@ -49,4 +49,11 @@ def sentence(error: SQLAlchemyError) -> str:
     # An extended code of SQLite, such as SQLITE_IOERR_WRITE, begins with the primary one.
     name = "_".join(str(getattr(error.orig, "sqlite_errorname", "")).split("_")[:2])
     code = str(getattr(error.orig, "sqlstate", ""))
-    return _SENTENCES.get(name) or _SENTENCES.get(code) or "The database refused."
+    return _SENTENCES.get(name) or _SENTENCES.get(code) or _of_no_code(error)
+
+
+def _of_no_code(error: DBAPIError) -> str:
+    # A server that was never reached has given no code.
+    if isinstance(error, OperationalError) and getattr(error.orig, "sqlstate", "") is None:
+        return "The database cannot be reached, or does not let monreq in."
+    return "The database refused."

@@ -59,7 +59,7 @@ def open_storage(url: str, async_mode: AsyncMode, *, may_write: bool) -> Storage
         return _open_postgres(parsed, may_write=may_write)
     except SQLAlchemyError as error:
         shown = parsed.render_as_string(hide_password=True)
-        raise StorageUnusable(f"The database {shown} cannot be used: {sentence(error)}") from error
+        raise StorageUnusable(f"{sentence(error).removesuffix('.')}: {shown}.") from error
 
 
 def _open_sqlite(path: Path, async_mode: AsyncMode, *, may_write: bool) -> Storage:
