@@ -1,6 +1,74 @@
-// Starts what a page of monreq needs: the live connection and the morphing of pushed fragments.
+// Makes a page live: sends through the outbox, shows what is pushed, and on the desk listens to the keys.
+// Without it every page works as plain forms.
 
-import { Idiomorph } from "idiomorph";
-import { io } from "socket.io-client";
+import { Ages } from "./page/ages.js";
+import { rememberAmount } from "./page/amount.js";
+import { Keys } from "./page/keys.js";
+import { Line } from "./page/line.js";
+import { Live } from "./page/live.js";
+import { Outbox } from "./page/outbox.js";
+import { ask, jsonOf, sender } from "./page/sending.js";
+import { createStore } from "./page/store.js";
+import { clearTyped, Submitting } from "./page/submitting.js";
 
-window.monreq = { connect: io, morph: Idiomorph.morph };
+/** @param {HTMLFormElement} form */
+function start(form) {
+  const isDesk = form.dataset.live === "/desk";
+  const store = createStore(() => window.localStorage);
+  const line = new Line(document.getElementById("line"), isDesk ? "monreq" : "the desk");
+  const ages = new Ages(Number(form.dataset.now));
+  const keys = isDesk ? new Keys() : null;
+  const outbox = new Outbox({
+    store,
+    name: `monreq:outbox:${new URL(form.action).pathname}`,
+    send: sender(form, () => renewToken(form)),
+    onAnswer: (item, answer) => answered(form, item, answer),
+    onChange: () => shown(),
+  });
+  const submitting = new Submitting(form, outbox);
+
+  function shown() {
+    submitting.mark();
+    line.setToSend(outbox.items.length, outbox.isHeldUp);
+  }
+
+  const live = new Live(form, {
+    applied() {
+      submitting.mark();
+      ages.write();
+      keys?.refresh();
+    },
+    state(state, words) {
+      line.set(state, words);
+      if (state === "live") outbox.wake();
+    },
+    awake: () => outbox.wake(),
+    time: (nowMs) => ages.setTime(nowMs),
+  });
+
+  rememberAmount(form, store);
+  ages.write();
+  shown();
+  outbox.drain();
+  afterPaint(() => live.connect());
+}
+
+function answered(form, item, answer) {
+  const place = document.getElementById("not-sent");
+  place.textContent = answer.verdict === "refused" ? answer.message : "";
+  if (answer.verdict === "taken") clearTyped(form, item);
+}
+
+async function renewToken(form) {
+  const response = await ask(form.dataset.places);
+  const token = response && response.ok && (await jsonOf(response))?.csrf_token;
+  if (token) form.elements.namedItem("csrf_token").value = token;
+  return Boolean(token);
+}
+
+function afterPaint(run) {
+  requestAnimationFrame(() => setTimeout(run, 0));
+}
+
+const form = document.querySelector("form[data-live]");
+if (form) start(form);

@@ -1,0 +1,69 @@
+// The status line: whether what the page shows is what the desk has, and whether anything is still on its way.
+
+const LOST_MS = 8000; // chosen: Wi-Fi comes and goes for a moment; after this a person should know
+
+/** Writes the line. */
+export class Line {
+  /**
+   * @param {HTMLElement} element
+   * @param {string} other Whom contact is with, in words.
+   */
+  constructor(element, other) {
+    this.element = element;
+    this.other = other;
+    this.state = "new";
+    this.words = "";
+    this.toSend = 0;
+    this.isHeldUp = false;
+    this.timer = setTimeout(() => this.lose(), LOST_MS);
+  }
+
+  /**
+   * @param {"live" | "reconnecting" | "refused"} state
+   * @param {string} [words]
+   */
+  set(state, words = "") {
+    const isFirst = this.state === "new" && state === "reconnecting";
+    if (isFirst || (state === "reconnecting" && this.state === "lost")) return;
+    if (state !== this.state) clearTimeout(this.timer);
+    if (state === "reconnecting" && state !== this.state) this.timer = setTimeout(() => this.lose(), LOST_MS);
+    this.state = state;
+    this.words = words;
+    this.write();
+  }
+
+  /**
+   * @param {number} count How much waits to be sent.
+   * @param {boolean} isHeldUp Whether sending it has failed so far.
+   */
+  setToSend(count, isHeldUp) {
+    this.toSend = count;
+    this.isHeldUp = isHeldUp;
+    this.write();
+  }
+
+  lose() {
+    this.state = "lost";
+    this.write();
+  }
+
+  write() {
+    const text = this.text();
+    if (this.element.textContent !== text) this.element.textContent = text;
+    this.element.dataset.state = this.state;
+  }
+
+  text() {
+    const waits = this.toSend ? `${this.toSend} to send` : "";
+    const words = {
+      new: "",
+      live: "live",
+      reconnecting: "reconnecting",
+      lost: `no contact with ${this.other}`,
+      refused: this.words,
+    }[this.state];
+    // While all is well a tap is answered before the eye gets here.
+    if ((this.state === "live" && !this.isHeldUp) || !waits) return words;
+    return words ? `${words}: ${waits}` : waits;
+  }
+}

@@ -1,0 +1,158 @@
+// The live connection: keeps the page at the show's revision, by pushes, and by reading again after any doubt.
+
+import { io } from "socket.io-client";
+import { apply } from "./morph.js";
+import { ask, jsonOf } from "./sending.js";
+
+const ASLEEP_MS = 10000; // chosen: a phone that slept so long has lost its connection, whatever it says
+const LOOK_MS = 2000;
+const LONGEST_PAUSE_MS = 5000;
+
+/**
+ * @typedef {{revision: number, after: number, client_ids: string[], fragments: Record<string, string>}} Push
+ * @typedef {object} Told
+ * @property {() => void} applied Places of the page were changed.
+ * @property {(state: "live" | "reconnecting" | "refused", words?: string) => void} state
+ * @property {() => void} awake The page came back from sleep, or the network did.
+ * @property {(nowMs: number) => void} time The server told its time.
+ */
+
+/** One page's connection. */
+export class Live {
+  /**
+   * @param {HTMLFormElement} form
+   * @param {Told} told
+   */
+  constructor(form, told) {
+    this.form = form;
+    this.told = told;
+    this.revision = Number(form.dataset.revision);
+    this.isReading = false;
+    this.isToReadAgain = false;
+    /** @type {Push[]} */
+    this.held = [];
+    this.failures = 0;
+    this.seenAt = Date.now();
+    this.hiddenAt = 0;
+    this.socket = io(form.dataset.live, {
+      transports: ["websocket", "polling"],
+      tryAllTransports: true,
+      reconnectionDelay: 500,
+      reconnectionDelayMax: 5000,
+      randomizationFactor: 0.8,
+      timeout: 5000,
+      autoConnect: false,
+      auth: form.dataset.mix ? { mix: form.dataset.mix } : {},
+    });
+    this.listen();
+    this.watch();
+  }
+
+  connect() {
+    this.socket.connect();
+  }
+
+  listen() {
+    const { socket } = this;
+    socket.on("at", ({ revision }) => this.at(revision));
+    socket.on("changed", (push) => this.receive(push));
+    // The page itself says why it is not open any more, and whom to ask.
+    socket.on("revoked", () => location.reload());
+    socket.on("connect", () => this.told.state("live"));
+    socket.on("disconnect", (reason) => {
+      this.told.state("reconnecting");
+      if (reason === "io server disconnect") setTimeout(() => socket.connect(), LOOK_MS);
+    });
+    socket.on("connect_error", (error) => this.failed(error));
+  }
+
+  failed(error) {
+    const isRefused = !this.socket.active && error.data && error.data.error !== "failed";
+    this.told.state(isRefused ? "refused" : "reconnecting", error.message);
+    if (!isRefused && !this.socket.active) setTimeout(() => this.socket.connect(), LOOK_MS);
+  }
+
+  /** The revision from which on every change is pushed to this connection. */
+  at(revision) {
+    if (revision !== this.revision) this.read();
+  }
+
+  /** @param {Push} push */
+  receive(push) {
+    if (this.isReading) this.held.push(push);
+    else if (push.revision <= this.revision) return;
+    else if (this.revision < push.after) this.read();
+    else this.show(push);
+  }
+
+  show({ revision, fragments }) {
+    this.revision = revision;
+    apply(fragments);
+    this.told.applied();
+  }
+
+  /** Reads the whole page's places again. What is pushed meanwhile is looked at afterwards. */
+  async read() {
+    if (this.isReading) {
+      this.isToReadAgain = true;
+      return;
+    }
+    this.isReading = true;
+    do {
+      this.isToReadAgain = false;
+      const response = await ask(this.form.dataset.places);
+      const places = response && response.ok && (await jsonOf(response));
+      if (places && places.fragments) this.take(places);
+      else if (isOver(response)) await this.end(response);
+      else await this.pauseBeforeNext();
+    } while (this.isToReadAgain);
+    this.isReading = false;
+    for (const push of this.held.splice(0)) this.receive(push);
+  }
+
+  take(places) {
+    this.failures = 0;
+    if (places.now_ms) this.told.time(places.now_ms);
+    this.show(places);
+  }
+
+  async end(response) {
+    const said = await jsonOf(response);
+    this.told.state("refused", said?.message ?? "Load this page again.");
+  }
+
+  async pauseBeforeNext() {
+    this.isToReadAgain = true;
+    const longest = Math.min(LONGEST_PAUSE_MS, 500 * 2 ** this.failures);
+    this.failures = Math.min(this.failures + 1, 10);
+    await new Promise((resolve) => setTimeout(resolve, longest * (0.5 + Math.random() / 2)));
+  }
+
+  /** Everything after which a page cannot know what it missed. */
+  watch() {
+    document.addEventListener("visibilitychange", () => {
+      if (document.hidden) this.hiddenAt = Date.now();
+      else this.wake(Date.now() - this.hiddenAt > ASLEEP_MS);
+    });
+    addEventListener("online", () => this.wake(true));
+    addEventListener("pagehide", () => this.socket.disconnect());
+    addEventListener("pageshow", (event) => event.persisted && this.wake(true));
+    setInterval(() => {
+      const sleptMs = Date.now() - this.seenAt - LOOK_MS;
+      this.seenAt = Date.now();
+      if (sleptMs > ASLEEP_MS && !document.hidden) this.wake(true);
+    }, LOOK_MS);
+  }
+
+  /** @param {boolean} isStale Whether the connection may be dead without knowing it. */
+  wake(isStale) {
+    if (isStale) this.socket.disconnect().connect();
+    this.read();
+    this.told.awake();
+  }
+}
+
+/** A page whose code was replaced gets nothing any more: asking again would not help. */
+function isOver(response) {
+  return Boolean(response) && response.status >= 400 && response.status < 500 && response.status !== 429;
+}

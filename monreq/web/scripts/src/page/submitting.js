@@ -1,0 +1,95 @@
+// Takes the sending of a form over from the browser: every button pressed becomes an item of the outbox.
+
+import { freshId } from "./clientid.js";
+
+const DOUBLE_MS = 350; // chosen: a thumb that slips, not one that asks twice
+
+/**
+ * @typedef {HTMLButtonElement | HTMLInputElement} Button
+ */
+
+/** Watches one form. */
+export class Submitting {
+  /**
+   * @param {HTMLFormElement} form
+   * @param {import("./outbox.js").Outbox} outbox
+   */
+  constructor(form, outbox) {
+    this.form = form;
+    this.outbox = outbox;
+    this.lastPressed = null;
+    this.last = { value: "", at: -Infinity };
+    document.addEventListener("click", (event) => this.remember(event), true);
+    form.addEventListener("submit", (event) => this.take(event));
+  }
+
+  /** Older browsers do not say which button sent a form. */
+  remember(event) {
+    const button = event.target instanceof Element && event.target.closest("button[name=do]");
+    this.lastPressed = button && button.form === this.form ? button : null;
+  }
+
+  /** @param {SubmitEvent} event */
+  take(event) {
+    const button = event.submitter ?? this.lastPressed;
+    event.preventDefault();
+    if (!button || button.name !== "do" || this.isDouble(button)) return;
+    this.outbox.add({ client_id: freshId(), fields: fieldsOf(this.form, button) });
+    navigator.vibrate?.(15);
+  }
+
+  isDouble(button) {
+    const now = performance.now();
+    const isDouble = this.last.value === button.value && now - this.last.at < DOUBLE_MS;
+    this.last = { value: button.value, at: isDouble ? this.last.at : now };
+    return isDouble;
+  }
+
+  /** Shows which buttons wait for an answer. */
+  mark() {
+    const waiting = new Set(this.outbox.items.map(buttonOf));
+    const buttons = Array.from(this.form.elements).filter((one) => one.name === "do");
+    const busy = new Set();
+    for (const button of buttons) {
+      const waits = waiting.has(button.value);
+      button.classList.toggle("sent", waits);
+      if (waits) busy.add(placeOf(button));
+    }
+    for (const place of new Set(buttons.map(placeOf))) {
+      if (busy.has(place)) place?.setAttribute("aria-busy", "true");
+      else place?.removeAttribute("aria-busy");
+    }
+  }
+}
+
+/** @param {import("./outbox.js").Item} item */
+export function buttonOf(item) {
+  return item.fields.find(([name]) => name === "do")?.[1] ?? "";
+}
+
+/** Empties what was typed for an answer that was taken, unless something else was typed since. */
+export function clearTyped(form, item) {
+  for (const [name, value] of item.fields) {
+    const field = form.elements.namedItem(name);
+    if (field instanceof HTMLInputElement && field.type === "text" && field.value === value) field.value = "";
+  }
+}
+
+function placeOf(button) {
+  return button.closest("li");
+}
+
+/** @returns {[string, string][]} The fields of the button's own row, and those that belong to none. */
+function fieldsOf(form, button) {
+  const row = button.closest("[data-row]");
+  const foreign = new Set(
+    Array.from(form.elements)
+      .filter((field) => {
+        const own = field.closest("[data-row]");
+        return own && own !== row;
+      })
+      .map((field) => field.name),
+  );
+  const fields = Array.from(new FormData(form)).filter(([name]) => !foreign.has(name) && name !== "csrf_token");
+  return [...fields, [button.name, button.value]];
+}
