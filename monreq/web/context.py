@@ -1,12 +1,15 @@
 """What the pages and the JSON interface work with, and the one place that finds it in the running app."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
 from typing import Protocol, cast
 
 from flask import Flask, current_app
 
+from monreq.domain.show import Show
 from monreq.services.shows import Shows
+from monreq.web.pace import Pace
+from monreq.web.places import PlaceRenderer
 
 _NAME = "monreq"
 
@@ -21,6 +24,22 @@ class InstallationSettings(Protocol):
         """Keep a setting."""
 
 
+class Printed(Protocol):
+    """Codes and cards; made by the printing room."""
+
+    def qr_svg(self, text: str, label: str) -> str:
+        """Return a text's code as an SVG, with a label for those who cannot see it."""
+
+    def wifi_svg(self) -> str:
+        """Return the code that joins the Wi-Fi; empty if none was entered."""
+
+    def wifi_misread(self) -> Sequence[str]:
+        """Return the characters of the Wi-Fi's name and password that phones may misread."""
+
+    def cards_pdf(self, show: Show) -> bytes:
+        """Return the cards of a show."""
+
+
 @dataclass(frozen=True, slots=True)
 class Web:
     """The app's working parts.
@@ -28,12 +47,22 @@ class Web:
     Attributes:
         key: The secret that codes are derived from.
         codes_url: Returns the address that codes carry, such as `http://192.0.2.7:8330`.
+        monotonic_s: A clock that only counts on, for measuring how fast somebody sends. [s]
+        new_id: Returns an id that was never used, for a page's submissions, a new mix, source or musician.
+        renderer: Draws the places of the pages.
+        printed: What is printed, or shown to be scanned.
+        pace: How fast each mix sent so far.
     """
 
     shows: Shows
     key: bytes
     settings: InstallationSettings
     codes_url: Callable[[], str]
+    monotonic_s: Callable[[], float]
+    new_id: Callable[[], str]
+    renderer: PlaceRenderer
+    printed: Printed
+    pace: Pace = field(default_factory=Pace)
 
 
 def install(app: Flask, web: Web) -> None:

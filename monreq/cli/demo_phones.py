@@ -1,0 +1,60 @@
+"""The demo's simulated phones: musicians who ask for this and that while somebody looks at the desk."""
+
+import random
+import threading
+from collections.abc import Callable
+
+from monreq.domain import commands as c
+from monreq.domain.queue import queue
+from monreq.domain.refusals import Refusal
+from monreq.domain.requests import Amount, Call
+from monreq.domain.show import Show
+from monreq.services.ports import StorageFailed
+from monreq.services.shows import Shows
+
+BETWEEN_S = (2.5, 7.0)  # chosen: a lively gap between two songs
+MOST_ROWS = 9  # chosen: fills a screen, and leaves room to see one's own request arrive
+_CALLS = (Call.HURTS, Call.NOTHING, Call.TALK)
+_WORDS = ("muddy", "harsh", "drier")
+
+
+class SimulatedPhones:
+    """Asks by itself until it is stopped; leaves the queue alone once it is full."""
+
+    def __init__(self, shows: Shows, show_id: str, chance: random.Random) -> None:
+        self._shows, self._show_id, self._chance = shows, show_id, chance
+        self._stopping = threading.Event()
+
+    def start(self) -> None:
+        """Begin in the background."""
+        threading.Thread(target=self._run, name="simulated phones", daemon=True).start()
+
+    def stop(self) -> None:
+        """Ask no more."""
+        self._stopping.set()
+
+    def _run(self) -> None:
+        while not self._stopping.wait(self._chance.uniform(*BETWEEN_S)):
+            try:
+                show = self._shows.state(self._show_id)
+                if len(queue(show)) < MOST_ROWS:
+                    self._shows.submit(self._show_id, next_ask(show, self._chance))
+            except (Refusal, StorageFailed):
+                continue  # as a musician would: try something else a little later
+
+
+def next_ask(show: Show, chance: random.Random) -> c.Ask:
+    """Return what some musician wants next: mostly levels, now and then something else."""
+    mix = chance.choice(list(show.mixes.values()))
+    musician = chance.choice(mix.musicians)
+    heard = [source.id for source, position in show.sends_in_order(mix.id) if position.setting.is_on]
+    source = chance.choice(heard)
+    is_more = chance.random() < 0.75  # common practice, no source: players ask for more
+    amount = c.NamedAmount(chance.choice(list(Amount)), is_more)
+    wishes: list[Callable[[], c.Ask]] = [lambda: c.AskForLevel(mix.id, musician, source, amount)] * 20
+    wishes += [lambda: c.AskForLevel(mix.id, musician, None, amount)] * 2
+    wishes += [lambda: c.AskAboutSound(mix.id, musician, source, chance.choice(_WORDS))]
+    wishes += [lambda: c.CallDesk(mix.id, musician, chance.choice(_CALLS))]
+    if mix.is_stereo:
+        wishes += [lambda: c.AskForPan(mix.id, musician, source, chance.choice((-20, 20)))] * 2
+    return chance.choice(wishes)()

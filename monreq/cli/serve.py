@@ -1,0 +1,83 @@
+"""`monreq serve`: the desk and the phones of the newest open show."""
+
+import sys
+import threading
+import webbrowser
+from collections.abc import Callable
+from typing import Unpack
+
+import click
+
+from monreq.app import Monreq, build, new_id
+from monreq.cli.log import set_up_log
+from monreq.cli.options import serving_options, settings, told_in_one_line
+from monreq.cli.server import listen, run_server
+from monreq.config import Config, Overrides
+from monreq.domain.commands import OpenShow
+from monreq.domain.show import Show
+from monreq.storage.folder import DataFolder
+from monreq.web.addresses import base_url, desk_url, lan_addresses
+
+SERVED_AT = "served_at"
+"""The setting that keeps the address that codes carried last, for commands beside the server."""
+
+
+@click.command(epilog="Example: monreq serve --data ~/shows --port 8330")
+@serving_options
+def serve(*, no_browser: bool, **given: Unpack[Overrides]) -> None:
+    """Serve the newest open show, or an empty one to prepare.
+
+    Prints the desk's link and one link for every mix, then serves until Ctrl+C.
+    """
+    with told_in_one_line():
+        config = settings(**given)
+        DataFolder(config.data_dir).create()
+        run(config, newest_open_show, opens_browser=not no_browser)
+
+
+def run(
+    config: Config,
+    choose_show: Callable[[Monreq], Show],
+    *,
+    opens_browser: bool,
+    beside: Callable[[Monreq, Show], None] = lambda _monreq, _show: None,
+) -> None:
+    """Serve a show until told to stop, holding the data folder.
+
+    Args:
+        config: The settings; the folder exists.
+        choose_show: Returns the show to open.
+        opens_browser: Whether to open the desk in this machine's browser.
+        beside: Started once requests are answered; it returns at once.
+    """
+    set_up_log(sys.stderr)
+    with DataFolder(config.data_dir).hold(), listen(config.host, config.port) as listener:
+        port = listener.getsockname()[1]
+        codes_url = base_url(config.host, port, config.address, lan_addresses())
+        monreq = build(config, codes_url, port)
+        show = choose_show(monreq)
+        monreq.settings.put(SERVED_AT, codes_url)
+
+        def ready() -> None:
+            desk = monreq.link(show, None, desk_url(config.host, port))
+            _print_links(monreq, show, desk)
+            beside(monreq, show)
+            if opens_browser:
+                threading.Thread(target=webbrowser.open, args=(desk,), daemon=True).start()
+
+        run_server(monreq.flask, monreq.socketio, listener, on_ready=ready, on_stop=monreq.close)
+
+
+def newest_open_show(monreq: Monreq) -> Show:
+    """Return the newest open show; begin an empty one if there is none."""
+    open_ones = [entry for entry in monreq.shows.entries() if entry.is_open]
+    if open_ones:
+        return monreq.shows.state(open_ones[-1].id)
+    return monreq.shows.open(new_id(4), OpenShow("New show")).show
+
+
+def _print_links(monreq: Monreq, show: Show, desk: str) -> None:
+    click.echo(f"desk: {desk}")
+    for mix in show.mixes.values():
+        click.echo(f"phone {mix.name}: {monreq.link(show, mix.id, monreq.codes_url)}")
+    sys.stdout.flush()

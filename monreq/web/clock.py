@@ -1,0 +1,10 @@
+"""Times of the log as a person at the desk reads them."""
+
+from datetime import UTC, datetime
+
+
+def local_time(at_ms: int | None) -> str:
+    """Return the time of day where this machine stands, such as 21:04; empty if there is none."""
+    if at_ms is None:
+        return ""
+    return f"{datetime.fromtimestamp(at_ms / 1000, UTC).astimezone():%H:%M}"

@@ -1,0 +1,108 @@
+"""The codes of a show: on the desk's screen, on paper, replaced when one got into wrong hands."""
+
+from dataclasses import dataclass
+
+from flask import Blueprint, Response, flash, redirect, render_template, url_for
+from flask.typing import ResponseReturnValue
+
+from monreq.domain import commands as c
+from monreq.domain.refusals import NotLikeThis
+from monreq.domain.show import Show
+from monreq.web import wording
+from monreq.web.access import Principal, admit, token_of
+from monreq.web.context import web
+from monreq.web.desk import desk_show
+from monreq.web.forms import ConfirmForm, WifiForm
+
+blueprint = Blueprint("codes", __name__, url_prefix="/desk/codes")
+
+WIFI_NETWORK = "wifi_network"
+WIFI_PASSWORD = "wifi_password"  # noqa: S105 - a setting's name
+
+
+class WifiNotReadable(NotLikeThis):
+    """A network's name has 1 to 32 characters, a password 8 to 63, or none."""
+
+
+@dataclass(frozen=True, slots=True)
+class CodeView:
+    """One mix's code."""
+
+    mix: str
+    name: str
+    detail: str
+    musicians: str
+    url: str
+    svg: str
+
+
+@blueprint.get("")
+def show_codes() -> ResponseReturnValue:
+    """Show every mix's code, ready to scan and to print."""
+    show = desk_show()
+    settings = web().settings
+    wifi = WifiForm(network=settings.get(WIFI_NETWORK) or "", password=settings.get(WIFI_PASSWORD) or "")
+    return render_template(
+        "desk/codes.html",
+        show=show,
+        codes=_codes(show),
+        confirm=ConfirmForm(),
+        wifi=wifi,
+        wifi_svg=web().printed.wifi_svg(),
+        misread=web().printed.wifi_misread(),
+        address=web().codes_url(),
+    )
+
+
+@blueprint.get("/cards.pdf")
+def cards() -> ResponseReturnValue:
+    """Give the cards as a PDF."""
+    return Response(web().printed.cards_pdf(desk_show()), mimetype="application/pdf")
+
+
+@blueprint.post("/wifi")
+def set_wifi() -> ResponseReturnValue:
+    """Keep the Wi-Fi that cards lead to."""
+    desk_show()
+    form = WifiForm()
+    if not form.validate():
+        raise WifiNotReadable
+    web().settings.put(WIFI_NETWORK, (form.network.data or "").strip())
+    web().settings.put(WIFI_PASSWORD, form.password.data or "")
+    return redirect(url_for("codes.show_codes"), 303)
+
+
+@blueprint.post("/replace/<mix>")
+def replace(mix: str) -> ResponseReturnValue:
+    """Make a mix's code open nothing any more, and show the new one."""
+    show = desk_show()
+    web().shows.submit(show.id, c.ReplaceCode(mix))
+    flash(f"{show.mix(mix).name}: the old code opens nothing now. Print the card again.")
+    return redirect(url_for("codes.show_codes"), 303)
+
+
+@blueprint.post("/replace")
+def replace_desk() -> ResponseReturnValue:
+    """Make the desk's code open nothing any more for others; this browser stays."""
+    show = desk_show()
+    after = web().shows.submit(show.id, c.ReplaceCode(None)).show
+    admit(Principal(show.id, None, after.generation(None)))
+    flash("The desk's old code opens nothing now. This browser stays admitted.")
+    return redirect(url_for("codes.show_codes"), 303)
+
+
+def _codes(show: Show) -> list[CodeView]:
+    return [_code(show, mix) for mix in show.mixes]
+
+
+def _code(show: Show, mix: str) -> CodeView:
+    facts = show.mix(mix)
+    url = f"{web().codes_url()}{url_for('entry.ask_who', token=token_of(web().key, show, mix))}"
+    return CodeView(
+        mix=mix,
+        name=facts.name,
+        detail=wording.mix_kind(facts),
+        musicians=", ".join(show.musician_name(one) for one in facts.musicians),
+        url=url,
+        svg=web().printed.qr_svg(url, f"Code for {facts.name}"),
+    )

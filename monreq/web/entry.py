@@ -1,0 +1,68 @@
+"""The way in: a scanned code is confirmed once, exchanged for a cookie, and leaves the address bar."""
+
+from flask import Blueprint, redirect, render_template, session, url_for
+from flask.typing import ResponseReturnValue
+
+from monreq.domain.refusals import UnknownMusician
+from monreq.domain.show import Show
+from monreq.web.access import Principal, admission_in, admit, as_musician, principal_of_token
+from monreq.web.context import web
+from monreq.web.forms import AdmitForm
+
+blueprint = Blueprint("entry", __name__)
+
+
+@blueprint.get("/")
+def welcome() -> ResponseReturnValue:
+    """Lead a browser that was admitted to its place; tell any other how to get in."""
+    if admission_in(session, None):
+        return redirect(url_for("desk.show_queue"), 303)
+    return render_template("entry/welcome.html")
+
+
+@blueprint.get("/j/<token>")
+def ask_who(token: str) -> ResponseReturnValue:
+    """Say whose code this is and let the person confirm; nothing is changed yet."""
+    principal, show = _read(token)
+    mix = None if principal.mix is None else show.mix(principal.mix)
+    known = admission_in(session, principal.mix)
+    is_shared = mix is not None and len(mix.musicians) > 1
+    if known and known.show_id == show.id and known.generation == principal.generation and not is_shared:
+        return redirect(_home(principal), 303)
+    musicians = [show.musicians[one] for one in mix.musicians] if mix else []
+    return render_template(
+        "entry/who.html", form=AdmitForm(), show=show, mix=mix, musicians=musicians, token=token
+    )
+
+
+@blueprint.post("/j/<token>")
+def confirm(token: str) -> ResponseReturnValue:
+    """Admit this browser, and lead it to a clean address."""
+    principal, show = _read(token)
+    form = AdmitForm()
+    if not form.validate():
+        return redirect(url_for("entry.ask_who", token=token), 303)
+    if principal.mix is not None:
+        principal = _chosen(show, principal, form.musician.data or None)
+    admit(principal)
+    return redirect(_home(principal), 303)
+
+
+def _read(token: str) -> tuple[Principal, Show]:
+    principal = principal_of_token(web().shows, web().key, token)
+    return principal, web().shows.state(principal.show_id)
+
+
+def _chosen(show: Show, principal: Principal, musician: str | None) -> Principal:
+    musicians = show.mix(principal.mix or "").musicians
+    if musician is None:
+        return as_musician(principal, musicians[0]) if len(musicians) == 1 else principal
+    if musician not in musicians:
+        raise UnknownMusician
+    return as_musician(principal, musician)
+
+
+def _home(principal: Principal) -> str:
+    if principal.mix is None:
+        return url_for("desk.show_queue")
+    return url_for("phone.show_mix", mix=principal.mix)

@@ -1,0 +1,68 @@
+"""Figures as people type them: a change with its sign, a level after `@`, either minus, either decimal mark."""
+
+import re
+from dataclasses import dataclass
+
+from monreq.domain.decibels import to_tenths
+from monreq.domain.refusals import NotLikeThis
+from monreq.web.wording import MINUS
+
+_FIGURE = re.compile(r"(@?)([+-]?)(\d{1,3}(?:\.\d+)?)(?:db)?", re.IGNORECASE)
+
+
+class UnreadableFigure(NotLikeThis):
+    """Type the change with its sign, like +4 or -1.5, or @ and the level read off, like @ -12."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """What was typed: a change, or a level read off the desk. [0.1 dB]."""
+
+    tenths: int
+    is_level: bool
+
+
+def read_figure(text: str) -> Figure:
+    """Read a typed figure.
+
+    A change needs its sign: without it, 4 could be meant as 4 of the 6 dB asked for, in either direction.
+
+    Raises:
+        UnreadableFigure: It is neither.
+        FinerThanTenths: It is finer than a tenth of a dB.
+    """
+    match = _FIGURE.fullmatch(_plain(text))
+    if match is None:
+        raise UnreadableFigure
+    at, sign, digits = match.groups()
+    tenths = to_tenths(float(digits)) * (-1 if sign == "-" else 1)
+    if not at and not sign and tenths:
+        raise UnreadableFigure
+    return Figure(tenths, is_level=bool(at))
+
+
+def read_level(text: str) -> int:
+    """Read a level on the desk's scale, with or without `@`. [0.1 dB].
+
+    Raises:
+        UnreadableFigure: It is not a level.
+    """
+    plain = _plain(text).removeprefix("@")
+    return read_figure(f"@{plain}").tenths
+
+
+def read_pan(text: str) -> int:
+    """Read a pan: middle, left 20, right 100, or a number from -100 to 100. [%].
+
+    Raises:
+        UnreadableFigure: It is none.
+    """
+    plain = _plain(text).lower().replace("left", "-").replace("right", "+").replace("middle", "0")
+    try:
+        return int(plain)
+    except ValueError as unreadable:
+        raise UnreadableFigure("Type the pan as middle, left 20 or right 20.") from unreadable
+
+
+def _plain(text: str) -> str:
+    return re.sub(r"\s+", "", text).replace(MINUS, "-").replace(",", ".")

@@ -1,0 +1,141 @@
+"""The forms that people send: they check shape and say what a field means; the domain checks sense."""
+
+from typing import Any
+
+from flask_wtf import FlaskForm
+from wtforms import BooleanField, HiddenField, SelectField, SelectMultipleField, StringField, SubmitField
+from wtforms.validators import Length, Optional, Regexp
+
+from monreq.domain.requests import Amount
+from monreq.domain.texts import WORDS_LIMIT
+
+CLIENT_ID = r"^[A-Za-z0-9_-]{1,64}$"
+
+
+class ProtectedForm(FlaskForm):
+    """A form with Flask-WTF's token against forgery."""
+
+    def __init__(self, **values: Any) -> None:
+        """Take the fields from the request, or else from the given values; with a `prefix` if given."""
+        super().__init__(**values)  # type: ignore[no-untyped-call]  # Flask-WTF publishes no types
+
+
+class SentOnceForm(ProtectedForm):
+    """A form with an id of its own, so that sending it twice does it once."""
+
+    client_id = HiddenField(validators=[Regexp(CLIENT_ID)])
+
+
+class AskForm(SentOnceForm):
+    """Everything a phone asks: the button pressed says what, the amount how much."""
+
+    do = StringField(validators=[Regexp(r"^[a-z-]{1,20}:[a-z0-9]{0,12}$")])
+    amount = StringField(
+        validators=[Optional(), Regexp(f"^({'|'.join(Amount)})$")], default=Amount.SOME.value
+    )
+    musician = HiddenField(validators=[Optional(), Length(max=12)])
+
+
+class AdmitForm(ProtectedForm):
+    """The answer to "You are: Bass. Not you?"."""
+
+    musician = StringField(validators=[Optional(), Length(max=12)])
+
+
+class AnswerForm(ProtectedForm):
+    """One row's part of the desk's form; its prefix is the row's place.
+
+    Attributes:
+        requests: Ids of the requests that the desk was showing, parted by spaces.
+        figure: What was done: a change with its sign, or `@` and the level read off; empty is the suggested move.
+        reason: A reason's code.
+        words: A reason in words; goes before the code.
+    """
+
+    class Meta:
+        """The token belongs to the form around it, not to each row."""
+
+        csrf = False
+
+    requests = HiddenField(validators=[Length(min=1, max=2000)])
+    figure = StringField(validators=[Optional(), Length(max=12)])
+    reason = StringField(validators=[Optional(), Length(max=40)])
+    words = StringField(validators=[Optional(), Length(max=WORDS_LIMIT)])
+
+
+class DeskForm(SentOnceForm):
+    """The desk's form: the button pressed says what is done, and to which row."""
+
+    do = StringField(validators=[Length(min=1, max=80)])
+
+
+class CorrectForm(SentOnceForm):
+    """A level, pan or on/off as it stands on the desk."""
+
+    level = StringField(validators=[Optional(), Length(max=12)])
+    pan = StringField(validators=[Optional(), Length(max=12)])
+    state = StringField(validators=[Optional(), Regexp("^(on|off)$")])
+
+
+class ConfirmForm(ProtectedForm):
+    """A button and nothing else."""
+
+    submit = SubmitField()
+
+
+class WifiForm(ProtectedForm):
+    """The network that phones join; limits as IEEE 802.11 and WPA passphrases have them."""
+
+    network = StringField(validators=[Optional(), Length(max=32)])
+    password = StringField(validators=[Optional(), Length(min=8, max=63)])
+
+
+class LevelsForm(SentOnceForm):
+    """A mix's levels as they stand on the desk; the fields of each send are read by their names."""
+
+
+class AskForSomebodyForm(SentOnceForm):
+    """A request entered at the desk for a musician without a phone."""
+
+    musician = StringField(validators=[Optional(), Length(max=12)])
+    source = StringField(validators=[Optional(), Length(max=12)])
+    change = StringField(validators=[Length(min=1, max=12)])
+
+
+class SourceForm(SentOnceForm):
+    """One line of the input list."""
+
+    name = StringField(validators=[Length(min=1, max=6000)])
+    kind = SelectField(choices=[("open_mic", "open mic"), ("direct", "direct"), ("return", "return")])
+    use = SelectField(
+        choices=[
+            ("music", "music"),
+            ("click", "click"),
+            ("talkback", "talkback"),
+            ("audience_mic", "audience mic"),
+        ]
+    )
+    is_stereo = BooleanField()
+
+
+class MusicianForm(SentOnceForm):
+    """One musician."""
+
+    name = StringField(validators=[Length(min=1, max=6000)])
+
+
+class MixForm(SentOnceForm):
+    """One mix: who hears it, how, and where it goes."""
+
+    name = StringField(validators=[Length(min=1, max=6000)])
+    output = SelectField(choices=[("wedge", "wedge"), ("in_ear_pair", "in-ear pair")])
+    musicians = SelectMultipleField(validate_choice=False)
+    place = StringField(validators=[Optional(), Length(max=6000)])
+    auxes = StringField(validators=[Optional(), Regexp(r"^\s*\d{1,3}(\s*[, ]\s*\d{1,3})?\s*$")])
+    is_fed_mono = BooleanField()
+
+
+class ShowForm(ProtectedForm):
+    """The show's name."""
+
+    name = StringField(validators=[Length(min=1, max=6000)])

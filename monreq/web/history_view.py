@@ -1,0 +1,115 @@
+"""The history of a mix in words, newest first, and the difference between two of its moments."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from monreq.domain.events import DESK
+from monreq.domain.history import Difference, Entry, What
+from monreq.domain.requests import Kind
+from monreq.domain.setup import Setting
+from monreq.domain.show import Show
+from monreq.web import wording
+
+_VERBS = {
+    What.ASKED: "asked",
+    What.CANCELLED_OUT: "cancelled out",
+    What.WITHDRAWN: "withdrawn",
+    What.DONE: "done",
+    What.NOT_DONE: "not done",
+    What.SET_ASIDE: "set aside",
+    What.UNDONE: "undone",
+    What.CORRECTED: "corrected from the desk",
+    What.ENTERED: "entered",
+    What.SOURCE_TAKEN_OFF: "taken off the list",
+    What.MIX_CHANGED: "mix set up",
+    What.MIX_REMOVED: "mix removed",
+    What.SOUNDCHECK_MARK: "soundcheck mark set",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryLine:
+    """One entry in words."""
+
+    revision: int
+    at_ms: int
+    who: str
+    what: str
+    source: str
+    figures: str
+    is_mark: bool
+
+
+def history_lines(show: Show, entries: Sequence[Entry]) -> list[HistoryLine]:
+    """Return a mix's history, the newest entry first."""
+    return [_line(show, entry) for entry in reversed(entries)]
+
+
+def _line(show: Show, entry: Entry) -> HistoryLine:
+    return HistoryLine(
+        revision=entry.revision,
+        at_ms=entry.at_ms,
+        who="desk" if entry.by == DESK else show.musician_name(entry.by),
+        what=_VERBS[entry.what],
+        source=_about(show, entry),
+        figures=_figures(entry),
+        is_mark=entry.what is What.SOUNDCHECK_MARK,
+    )
+
+
+def _about(show: Show, entry: Entry) -> str:
+    if entry.call is not None or entry.kind is Kind.CALL:
+        return "call"
+    if entry.source is not None:
+        return show.source_name(entry.source) or entry.source
+    is_whole = entry.kind is not None or entry.before is not None or entry.after is not None
+    return "whole mix" if is_whole else ""
+
+
+def _figures(entry: Entry) -> str:
+    """Say what was asked, what moved from where to where, and why."""
+    parts = []
+    if entry.what is What.ASKED:
+        call = wording.CALLS[entry.call].lower() if entry.call else ""
+        parts.append(entry.words or call or wording.change(entry.kind or Kind.LEVEL, entry.amount or 0))
+    if entry.after is not None:
+        parts.append(_move(entry.before, entry.after))
+    if entry.reason:
+        parts.append(wording.reason(entry.reason))
+    return "; ".join(parts)
+
+
+def _move(before: Setting | None, after: Setting) -> str:
+    """Say where a hand went; what stayed is left out."""
+    if before is None:
+        return _standing(after)
+    changes = []
+    if before.is_on is not after.is_on:
+        changes.append("put in" if after.is_on else "taken out")
+    if before.level_tenths != after.level_tenths:
+        changes.append(f"{wording.level(before.level_tenths)} to {wording.level(after.level_tenths)}")
+    if before.pan_percent != after.pan_percent:
+        changes.append(f"{wording.pan(before.pan_percent)} to {wording.pan(after.pan_percent)}")
+    return ", ".join(changes) or f"stays at {_standing(after)}"
+
+
+def _standing(setting: Setting) -> str:
+    level = wording.level(setting.level_tenths) if setting.is_on else "off"
+    return f"{level}, {wording.pan(setting.pan_percent)}" if setting.pan_percent else level
+
+
+def difference_lines(show: Show, differences: Sequence[Difference]) -> list[str]:
+    """Return what stands differently, a line each: Kick: -11 to -5."""
+    return [f"{_name(show, one.source)}: {_between(one)}" for one in differences]
+
+
+def _name(show: Show, source: str | None) -> str:
+    return show.source_name(source) or "Whole mix"
+
+
+def _between(one: Difference) -> str:
+    if one.then is None and one.now is not None:
+        return f"new, {_standing(one.now)}"
+    if one.now is None:
+        return "not in the mix any more"
+    return _move(one.then, one.now)

@@ -1,0 +1,173 @@
+"""One mix at the desk: its levels, what is asked for somebody without a phone, its history and differences."""
+
+from dataclasses import dataclass
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+
+from monreq.domain import commands as c
+from monreq.domain.events import DESK, EVERY_MIX, mix_subject
+from monreq.domain.history import difference, history
+from monreq.domain.refusals import NotLikeThis, Refusal
+from monreq.domain.setup import Setting
+from monreq.domain.show import Position, Show
+from monreq.web import wording
+from monreq.web.context import web
+from monreq.web.desk import desk_show
+from monreq.web.figures import UnreadableFigure, read_figure, read_level, read_pan
+from monreq.web.forms import AskForSomebodyForm, ConfirmForm, LevelsForm
+from monreq.web.history_view import difference_lines, history_lines
+from monreq.web.submitting import DESK_SCOPE, from_form
+
+blueprint = Blueprint("levels", __name__, url_prefix="/desk/mix/<mix>")
+
+OUTPUT = "output"
+
+
+@dataclass(frozen=True, slots=True)
+class LevelView:
+    """One send, or the output, as it stands and as it is typed.
+
+    Attributes:
+        field: The beginning of its fields' names.
+        level, pan: As a hand finds them, and as they stand in the fields.
+    """
+
+    field: str
+    name: str
+    level: str
+    pan: str
+    is_on: bool
+    since: str
+    confirmed_at_ms: int | None
+
+
+@blueprint.get("")
+def show_levels(mix: str) -> ResponseReturnValue:
+    """Show where a mix stands and how it came there."""
+    show = desk_show()
+    facts = show.mix(mix)
+    log = web().shows.about(show.id, (mix_subject(mix), EVERY_MIX))
+    missing = [source for source in show.sources.values() if source.id not in show.levels[mix].sends]
+    return render_template(
+        "desk/mix.html",
+        show=show,
+        mix=facts,
+        kind=wording.mix_kind(facts),
+        auxes=wording.auxes(facts),
+        levels=_levels(show, mix),
+        missing=missing,
+        form=LevelsForm(client_id=web().new_id()),
+        ask=AskForSomebodyForm(client_id=web().new_id()),
+        confirm=ConfirmForm(),
+        musicians=[show.musicians[one] for one in facts.musicians],
+        history=history_lines(show, history(log)),
+        then=request.args.get("then", ""),
+        difference=_difference(show, mix),
+    )
+
+
+@blueprint.post("/levels")
+def enter_levels(mix: str) -> ResponseReturnValue:
+    """Enter what stands on the desk: a start setting before the soundcheck mark, a correction after it."""
+    show = desk_show()
+    show.mix(mix)
+    form = LevelsForm()
+    if not form.validate():
+        raise NotLikeThis("This page is out of date. Load it again.")
+    try:
+        commands = [one for view in _levels(show, mix) if (one := _entered(show, mix, view)) is not None]
+        for command in commands:
+            web().shows.submit(show.id, command)
+    except Refusal as refusal:
+        flash(refusal.sentence)
+    else:
+        flash(f"{len(commands)} entered." if commands else "Nothing was changed.")
+    return redirect(url_for("levels.show_levels", mix=mix), 303)
+
+
+@blueprint.post("/ask")
+def ask_for_somebody(mix: str) -> ResponseReturnValue:
+    """Ask for a musician who has no phone."""
+    show = desk_show()
+    form = AskForSomebodyForm()
+    try:
+        if not form.validate():
+            raise UnreadableFigure
+        figure = read_figure(form.change.data or "")
+        if figure.is_level:
+            raise UnreadableFigure("Type the change with its sign, like +3.")
+        command = c.AskForLevel(
+            mix, form.musician.data or None, form.source.data or None, figure.tenths, by=DESK
+        )
+        said = {"musician": command.musician, "source": command.source, "change": command.change, "mix": mix}
+        web().shows.submit(show.id, command, from_form(DESK_SCOPE, form.client_id.data or "", said))
+    except Refusal as refusal:
+        flash(refusal.sentence)
+        return redirect(url_for("levels.show_levels", mix=mix), 303)
+    return redirect(url_for("desk.show_queue"), 303)
+
+
+@blueprint.post("/list/<source>")
+def put_on_list(mix: str, source: str) -> ResponseReturnValue:
+    """Put a source on a mix's list, off: the desk says what it is set to."""
+    show = desk_show()
+    web().shows.submit(show.id, c.PutSend(mix, source, Setting(show.settings.lowest_tenths, is_on=False)))
+    return redirect(url_for("levels.show_levels", mix=mix), 303)
+
+
+@blueprint.post("/unlist/<source>")
+def take_off_list(mix: str, source: str) -> ResponseReturnValue:
+    """Take a source off a mix's list."""
+    web().shows.submit(desk_show().id, c.RemoveSend(mix, source))
+    return redirect(url_for("levels.show_levels", mix=mix), 303)
+
+
+def _levels(show: Show, mix: str) -> list[LevelView]:
+    output = _level(show, mix, OUTPUT, "Whole mix (output)", show.levels[mix].output)
+    sends = [
+        _level(show, mix, source.id, source.name, position) for source, position in show.sends_in_order(mix)
+    ]
+    return [output, *sends]
+
+
+def _level(show: Show, mix: str, field: str, name: str, position: Position) -> LevelView:
+    setting = position.setting
+    has_pan = show.mix(mix).is_stereo and field != OUTPUT
+    return LevelView(
+        field=field,
+        name=name,
+        level=wording.level(setting.level_tenths),
+        pan=wording.pan(setting.pan_percent) if has_pan else "",
+        is_on=setting.is_on,
+        since=wording.signed(position.done_tenths) if position.done_tenths else "",
+        confirmed_at_ms=position.confirmed_at_ms,
+    )
+
+
+def _entered(show: Show, mix: str, view: LevelView) -> c.Command | None:
+    """Return the command for one line of the form, None if nothing was changed in it."""
+    source = None if view.field == OUTPUT else view.field
+    old = show.position(mix, source).setting
+    typed_level = request.form.get(f"{view.field}-level", view.level)
+    typed_pan = request.form.get(f"{view.field}-pan", view.pan)
+    new = Setting(
+        level_tenths=read_level(typed_level),
+        pan_percent=read_pan(typed_pan) if view.pan else old.pan_percent,
+        is_on=request.form.get(f"{view.field}-on") == "on" if source else True,
+    )
+    if new == old:
+        return None
+    if show.mark is None:
+        return c.PutSend(mix, source, new)
+    return c.CorrectLevel(mix, source, new.level_tenths, new.pan_percent, new.is_on)
+
+
+def _difference(show: Show, mix: str) -> list[str]:
+    """Return what changed between the moments that the page's address names, by default since the mark."""
+    then, now = request.args.get("then", type=int), request.args.get("now", type=int)
+    if then is None:
+        return []
+    before = web().shows.at(show.id, then)
+    after = show if now is None else web().shows.at(show.id, now)
+    return difference_lines(show, difference(before, after, mix))

@@ -1,0 +1,84 @@
+"""Puts the web room together: blueprints, form protection, headers, and how refusals look to a person."""
+
+from datetime import timedelta
+
+from flask import Flask, jsonify, render_template, request
+from flask.typing import ResponseReturnValue
+from flask_wtf import CSRFProtect
+from flask_wtf.csrf import CSRFError
+from werkzeug.exceptions import HTTPException
+
+from monreq.domain.refusals import NoLonger, NotThere, Refusal, UnknownCode
+from monreq.services.ports import StorageFailed
+from monreq.web import api, assets, clock, codes, desk, entry, headers, levels, phone, prepare, wording
+from monreq.web.errors import code_and_sentence, status_of
+
+_MAX_BODY = 64 * 1024  # chosen: the largest page's form, ten times over [bytes]
+_MAX_PARTS = 1000
+_STAY_ADMITTED = timedelta(days=60)  # chosen: a tour
+
+
+def init_app(app: Flask) -> None:
+    """Give an app the pages and the JSON interface."""
+    app.config.update(
+        MAX_CONTENT_LENGTH=_MAX_BODY,
+        MAX_FORM_MEMORY_SIZE=_MAX_BODY,
+        MAX_FORM_PARTS=_MAX_PARTS,
+        PERMANENT_SESSION_LIFETIME=_STAY_ADMITTED,
+        SESSION_COOKIE_HTTPONLY=True,
+        SESSION_COOKIE_SAMESITE="Lax",
+        SESSION_REFRESH_EACH_REQUEST=False,
+        WTF_CSRF_TIME_LIMIT=None,  # a page may lie open for a whole evening
+        SEND_FILE_MAX_AGE_DEFAULT=timedelta(days=365),
+    )
+    app.jinja_env.trim_blocks = False
+    app.jinja_env.globals["reasons"] = {
+        code: words for code, words in wording.REASONS.items() if code != "removed"
+    }
+    csrf = CSRFProtect(app)
+    csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
+    for room in (api, codes, desk, entry, levels, phone, prepare):
+        app.register_blueprint(room.blueprint)
+    headers.init_app(app)
+    assets.init_app(app)
+    app.jinja_env.filters["clock"] = clock.local_time
+    app.register_error_handler(Refusal, _refused)
+    app.register_error_handler(StorageFailed, _refused)
+    app.register_error_handler(CSRFError, _out_of_date)
+    app.register_error_handler(HTTPException, _http_error)
+
+
+def _refused(error: Refusal | StorageFailed) -> ResponseReturnValue:
+    code, sentence = code_and_sentence(error)
+    return _answer(status_of(error), code, _title(error), sentence)
+
+
+def _title(error: Refusal | StorageFailed) -> str:
+    match error:
+        case UnknownCode():
+            return "Scan your card"
+        case NoLonger():
+            return "This is over"
+        case NotThere():
+            return "Not here"
+        case _:
+            return "That did not work"
+
+
+def _out_of_date(_: CSRFError) -> ResponseReturnValue:
+    return _answer(
+        400, "csrf", "Once more", "This page was too old to send. Go back, load it again, and repeat."
+    )
+
+
+def _http_error(error: HTTPException) -> ResponseReturnValue:
+    sentence = error.description or "This did not work."
+    code = (error.name or "error").lower().replace(" ", "_")
+    return _answer(error.code or 500, code, error.name or "Error", sentence)
+
+
+def _answer(status: int, code: str, title: str, sentence: str) -> ResponseReturnValue:
+    wants_json = request.path.startswith("/api/") or request.accept_mimetypes.best == "application/json"
+    if wants_json:
+        return jsonify(error=code, message=sentence), status
+    return render_template("entry/refused.html", title=title, sentence=sentence), status

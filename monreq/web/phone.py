@@ -1,0 +1,142 @@
+"""The phone page of one mix: what its musicians see, ask, take back and call."""
+
+from dataclasses import dataclass
+
+from flask import Blueprint, flash, jsonify, make_response, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_wtf.csrf import generate_csrf
+
+from monreq.domain import commands as c
+from monreq.domain.decibels import to_db
+from monreq.domain.refusals import NotLikeThis, Refusal, TooFast, UnknownCode
+from monreq.domain.requests import Amount, Call
+from monreq.domain.show import Show
+from monreq.web.access import Principal, admitted, check_still_valid
+from monreq.web.context import web
+from monreq.web.errors import status_of
+from monreq.web.forms import AskForm
+from monreq.web.phone_view import phone_places
+from monreq.web.submitting import from_form
+
+blueprint = Blueprint("phone", __name__, url_prefix="/mix/<mix>")
+
+AMOUNTS = {Amount.TOUCH: "a touch", Amount.SOME: "some", Amount.LOT: "a lot"}
+
+
+class UnknownButton(NotLikeThis):
+    """This page is out of date. Load it again."""
+
+
+@dataclass(frozen=True, slots=True)
+class AmountChoice:
+    """One of the phone's three amounts."""
+
+    value: str
+    name: str
+    figure: str
+    is_chosen: bool
+
+
+@blueprint.get("")
+def show_mix(mix: str) -> ResponseReturnValue:
+    """Show the musicians' own mix."""
+    _, show = _whose(mix)
+    form = AskForm(client_id=web().new_id())
+    return render_template(
+        "phone/mix.html",
+        mix=show.mix(mix),
+        form=form,
+        amounts=_amounts(show, request.args.get("amount", Amount.SOME.value)),
+        revision=show.changed_at.get(mix, show.revision),
+        places=web().renderer.everything(phone_places(show, mix)),
+    )
+
+
+@blueprint.get("/places")
+def places(mix: str) -> ResponseReturnValue:
+    """Give a page that missed something all its places again."""
+    _, show = _whose(mix)
+    fragments = web().renderer.everything(phone_places(show, mix))
+    return jsonify(
+        revision=show.changed_at.get(mix, show.revision), fragments=fragments, csrf_token=generate_csrf()
+    )
+
+
+@blueprint.post("")
+def ask(mix: str) -> ResponseReturnValue:
+    """Take whatever a button of the phone asks for; a script is told in short, a plain form sees the page again."""
+    principal, _ = _whose(mix)
+    form = AskForm()
+    try:
+        if not form.validate():
+            raise UnknownButton
+        _check_pace(principal.show_id, mix)
+        said = {"do": form.do.data, "amount": form.amount.data, "musician": principal.musician}
+        command = _command(principal, mix, form)
+        submission = from_form(mix, form.client_id.data or "", said)
+        web().shows.submit(principal.show_id, command, submission)
+    except Refusal as refusal:
+        return _refused(mix, form, refusal)
+    return _accepted(mix, form)
+
+
+def _check_pace(show_id: str, mix: str) -> None:
+    if not web().pace.lets_through(show_id, mix, web().monotonic_s()):
+        raise TooFast
+
+
+def _whose(mix: str) -> tuple[Principal, Show]:
+    principal = admitted(mix)
+    show = web().shows.state(principal.show_id)
+    check_still_valid(show, principal)
+    return principal, show
+
+
+def _command(principal: Principal, mix: str, form: AskForm) -> c.Command:
+    """Turn a button into a command: `more:kick`, `out:kick`, `sound-muddy:kick`, `call-hurts:`, `withdraw:r12`."""
+    verb, _, target = (form.do.data or "").partition(":")
+    who, client_id = principal.musician, form.client_id.data or ""
+    source = target or None
+    match verb.split("-", 1):
+        case ["more" | "less"]:
+            amount = c.NamedAmount(Amount(form.amount.data or Amount.SOME), verb == "more")
+            return c.AskForLevel(mix, who, source, amount, client_id=client_id)
+        case ["left" | "right"]:
+            step = web().shows.state(principal.show_id).settings.pan_step_percent
+            return c.AskForPan(mix, who, source, step if verb == "right" else -step, client_id=client_id)
+        case ["in" | "out"]:
+            return c.AskForInOrOut(mix, who, source, verb == "in", client_id=client_id)
+        case ["sound", word]:
+            return c.AskAboutSound(mix, who, source, word, client_id=client_id)
+        case ["call", call] if call in list(Call):
+            return c.CallDesk(mix, who, Call(call), client_id=client_id)
+        case ["withdraw"]:
+            return c.Withdraw(target, mix, by=who)
+    raise UnknownButton
+
+
+def _amounts(show: Show, chosen: str) -> list[AmountChoice]:
+    figures = (show.settings.touch_tenths, show.settings.some_tenths, show.settings.lot_tenths)
+    return [
+        AmountChoice(amount.value, name, f"{to_db(figure):g}", amount.value == chosen)
+        for (amount, name), figure in zip(AMOUNTS.items(), figures, strict=True)
+    ]
+
+
+def _is_script() -> bool:
+    return request.accept_mimetypes.best == "application/json"
+
+
+def _accepted(mix: str, form: AskForm) -> ResponseReturnValue:
+    if _is_script():
+        return jsonify(state="taken"), 201
+    return redirect(url_for("phone.show_mix", mix=mix, amount=form.amount.data), 303)
+
+
+def _refused(mix: str, form: AskForm, refusal: Refusal) -> ResponseReturnValue:
+    if isinstance(refusal, UnknownCode):
+        raise refusal
+    if _is_script():
+        return make_response(jsonify(error=refusal.code, message=refusal.sentence), status_of(refusal))
+    flash(refusal.sentence)
+    return redirect(url_for("phone.show_mix", mix=mix, amount=form.amount.data), 303)

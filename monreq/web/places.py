@@ -1,0 +1,64 @@
+"""Places: the parts of a page that change while it is open, each a template filled from a value.
+
+A place is a function of the show's state alone, so that one rendering serves every page that shows it.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from jinja2 import Environment
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One place.
+
+    Attributes:
+        template: The fragment that draws it.
+        view: What it is filled with: frozen and hashable.
+        children: Ids of the places within it, in order; only containers have them.
+    """
+
+    template: str
+    view: Any
+    children: tuple[str, ...] = ()
+
+
+Places = Mapping[str, Place]
+"""By id, containers before what is in them."""
+
+
+class PlaceRenderer:
+    """Draws places, each different one once."""
+
+    def __init__(self, environment: Environment, kept: int = 2000) -> None:
+        self._environment = environment
+        self._draw = lru_cache(maxsize=kept)(self._drawn)
+
+    def changed(self, before: Places, after: Places) -> dict[str, str]:
+        """Draw what differs; a container comes with empty shells, for children to be moved or put into."""
+        return {
+            place_id: self._draw(place_id, place, ())
+            for place_id, place in after.items()
+            if before.get(place_id) != place
+        }
+
+    def everything(self, places: Places) -> dict[str, str]:
+        """Draw all places that stand in no other, children inside."""
+        within = {child for place in places.values() for child in place.children}
+        return {place_id: self._whole(place_id, places) for place_id in places if place_id not in within}
+
+    def _whole(self, place_id: str, places: Places) -> str:
+        place = places[place_id]
+        inner = tuple((child, self._draw(child, places[child], ())) for child in place.children)
+        if not inner:
+            return self._draw(place_id, place, ())
+        return self._drawn(place_id, place, inner)
+
+    def _drawn(self, place_id: str, place: Place, inner: tuple[tuple[str, str], ...]) -> str:
+        template = self._environment.get_template(place.template)
+        return template.render(
+            place=place_id, view=place.view, children=place.children, inner=dict(inner)
+        ).strip()
