@@ -1,0 +1,98 @@
+"""Whatever is sent, a show refuses it or records it, and stays a show."""
+
+import dataclasses
+import types
+import typing
+from enum import Enum
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from monreq.domain import commands as c
+from monreq.domain.decide import decide
+from monreq.domain.drifts import drift_db
+from monreq.domain.events import Event
+from monreq.domain.refusals import Refusal
+from monreq.domain.show import Show
+from tests.support.invariants import check
+from tests.support.stage import START_MS, small_stage
+
+HOSTILE = ("", "desk", "mix:*", "r1", "r-1", "d1", "../x", "<b>", "\x00", "\ud800", "\u202e", "x" * 5000)
+NUMBERS = st.one_of(st.sampled_from([30, -30, 10, -10, -60, 60]), st.integers(-120, 120), st.integers())
+SIMPLE: dict[typing.Any, st.SearchStrategy[typing.Any]] = {
+    int: NUMBERS,
+    bool: st.booleans(),
+    types.NoneType: st.none(),
+}
+
+
+def texts(name: str, show: Show) -> st.SearchStrategy[str]:
+    """Return texts for a field: mostly what the show has under this name, sometimes what nobody should send."""
+    there = {
+        "mix": show.mixes,
+        "source": show.sources,
+        "sources": show.sources,
+        "musician": show.musicians,
+        "musicians": show.musicians,
+        "request": show.open_requests,
+        "requests": show.open_requests,
+        "decision": show.decisions,
+    }
+    likely = st.sampled_from([*there.get(name, ())] or ["horn"])
+    rare = st.one_of(st.just("horn"), st.sampled_from(HOSTILE), st.text())
+    return st.sampled_from([likely] * 19 + [rare]).flatmap(lambda chosen: chosen)
+
+
+def anything_of(hint: typing.Any, name: str, show: Show) -> st.SearchStrategy[typing.Any]:
+    """Return a strategy for a type as the commands use them."""
+    parts = typing.get_args(hint)
+    if isinstance(hint, types.UnionType):
+        return st.one_of(*(anything_of(part, name, show) for part in parts))
+    if typing.get_origin(hint) is tuple:
+        return st.lists(anything_of(parts[0], name, show), max_size=3).map(tuple)
+    if isinstance(hint, type) and dataclasses.is_dataclass(hint):
+        hints = typing.get_type_hints(hint).items()
+        return st.builds(hint, **{field: anything_of(one, field, show) for field, one in hints})
+    if hint is str:
+        return texts(name, show)
+    return SIMPLE[hint] if hint in SIMPLE else st.sampled_from(list(typing.cast("type[Enum]", hint)))
+
+
+KINDS = typing.get_args(c.Command)
+WORK = [*typing.get_args(c.Ask), c.Withdraw, c.Answer, c.Undo, c.CorrectLevel]
+OFTEN = [kind for kind in KINDS if kind not in (c.OpenShow, c.CloseShow)] + WORK * 5
+
+
+@given(st.data())
+@settings(max_examples=300, deadline=None)
+def test_any_command_is_decided_or_refused(data: st.DataObject) -> None:
+    show = data.draw(st.sampled_from([Show("new"), small_stage().show]))
+    kind = data.draw(st.sampled_from(KINDS))
+    command = data.draw(anything_of(kind, "", show))
+
+    try:
+        events = decide(show, command, START_MS)
+    except Refusal:
+        return
+
+    assert all(isinstance(event, typing.get_args(Event)) for event in events)
+
+
+@given(st.data())
+@settings(max_examples=100, deadline=None)
+def test_any_commands_one_after_another_leave_a_show_in_order(data: st.DataObject) -> None:
+    stage = small_stage()
+
+    for kind in data.draw(st.lists(st.sampled_from(OFTEN), min_size=10, max_size=40)):
+        before = stage.show
+        try:
+            events = stage.do(data.draw(anything_of(kind, "", before)))
+        except Refusal:
+            assert stage.show is before
+        else:
+            assert stage.show.revision == before.revision + len(events)
+        check(stage.show, stage.log)
+        for mix in stage.show.mixes:
+            drift_db(stage.show, mix)
+
+    assert stage.at(stage.show.revision) == stage.show
