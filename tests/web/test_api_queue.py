@@ -139,15 +139,12 @@ def test_calls_come_first_and_what_is_set_aside_comes_last(
 ) -> None:
     aside = ask(front, "front", "a1", kind="level", source="voice", change_db=1)
     desk.post("/decisions", {"requests": [aside], "outcome": "set_aside"})
-    for place, said in enumerate(
-        [
-            {"kind": "level", "source": "drums", "change_db": 1},
-            {"kind": "sound", "source": None, "words": "muddy"},
-            {"kind": "call", "call": "talk"},
-        ]
-    ):
-        site.wait(1)
-        ask(front, "front", f"b{place}", **said)
+    site.wait(1)
+    ask(front, "front", "a2", kind="level", source="drums", change_db=1)
+    site.wait(1)
+    ask(front, "front", "a3", kind="sound", source=None, words="muddy")
+    site.wait(1)
+    ask(front, "front", "a4", kind="call", call="talk")
 
     rows = desk.get("/queue").json["rows"]
 

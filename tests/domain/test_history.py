@@ -1,0 +1,170 @@
+"""A mix's history, and the difference between two moments of it."""
+
+from monreq.domain import commands as c
+from monreq.domain.events import EVERY_MIX, Recorded, mix_subject, subjects
+from monreq.domain.history import Difference, Entry, What, difference, history
+from monreq.domain.requests import Call, Kind
+from monreq.domain.setup import Setting
+from tests.support.stage import START_MS, Stage, small_stage
+
+
+def about(stage: Stage, mix: str) -> list[Recorded]:
+    wanted = {mix_subject(mix), EVERY_MIX}
+    return [one for one in stage.log if wanted.intersection(subjects(one.event))]
+
+
+def entries_after(stage: Stage, revision: int, mix: str = "front") -> list[Entry]:
+    return [entry for entry in history(about(stage, mix)) if entry.revision > revision]
+
+
+def test_every_event_about_a_mix_is_an_entry() -> None:
+    stage = small_stage()
+    first, second = stage.ask("front", "voice", 30), stage.ask("front", "drums", 10)
+    stage.undo(stage.done(first))
+    stage.not_done(first)
+    stage.set_aside(second)
+    stage.withdraw(second)
+    stage.ask("front", "guitar", 10)
+    stage.ask("front", "guitar", -10)
+    stage.correct("front", "voice", level=-50)
+    stage.do(c.RemoveSend("front", "drums"))
+    stage.mark()
+    stage.do(c.RemoveMix("front"))
+
+    entries = history(about(stage, "front"))
+
+    assert [entry.revision for entry in entries] == [one.revision for one in about(stage, "front")]
+    assert {entry.what for entry in entries} == set(What)
+
+
+def test_an_entry_of_an_answer_has_the_settings_around_the_move() -> None:
+    stage = small_stage()
+    request = stage.ask("front", "guitar", 40)
+    start = stage.show.revision
+    stage.wait(3)
+    decision = stage.done(request, change=20, why="near_feedback")
+
+    assert entries_after(stage, start) == [
+        Entry(
+            revision=start + 1,
+            at_ms=START_MS + 3000,
+            by="desk",
+            what=What.DONE,
+            source="guitar",
+            kind=Kind.LEVEL,
+            amount=40,
+            before=Setting(-200),
+            after=Setting(-180),
+            reason="near_feedback",
+            requests=(request,),
+            decision=decision,
+        )
+    ]
+
+
+def test_an_entry_of_asking_is_the_musicians() -> None:
+    stage = small_stage()
+    start = stage.show.revision
+    stage.ask_sound("ears", "guitar", "harsh", "bass")
+    stage.call("ears", Call.TALK, "drummer")
+
+    entries = entries_after(stage, start, "ears")
+
+    assert [(entry.by, entry.words, entry.call) for entry in entries] == [
+        ("bass", "harsh", None),
+        ("drummer", "", Call.TALK),
+    ]
+
+
+def test_what_is_taken_back_or_withdrawn_says_what_it_was() -> None:
+    stage = small_stage()
+    answered, withdrawn = stage.ask("front", "guitar", 40), stage.ask("front", "voice", 10)
+    decision = stage.not_done(answered)
+    start = stage.show.revision
+    stage.undo(decision)
+    stage.withdraw(withdrawn)
+
+    undone, taken_back = entries_after(stage, start)
+
+    assert (undone.what, undone.source, undone.kind, undone.amount) == (
+        What.UNDONE,
+        "guitar",
+        Kind.LEVEL,
+        40,
+    )
+    assert (undone.decision, undone.requests) == (decision, (answered,))
+    assert (taken_back.what, taken_back.source, taken_back.amount) == (What.WITHDRAWN, "voice", 10)
+    assert taken_back.requests == (withdrawn,)
+
+
+def test_requests_that_cancel_out_are_named_together() -> None:
+    stage = small_stage()
+    first, second = stage.ask("front", "guitar", 10), stage.ask("front", "guitar", -10)
+
+    entry = history(about(stage, "front"))[-1]
+
+    assert (entry.what, entry.source, entry.requests) == (What.CANCELLED_OUT, "guitar", (first, second))
+
+
+def test_a_mix_has_nothing_of_another_in_its_history() -> None:
+    stage = small_stage()
+    start = stage.show.revision
+    stage.ask("front", "guitar", 10)
+
+    assert entries_after(stage, start, "ears") == []
+
+
+def test_nothing_differs_between_a_moment_and_itself() -> None:
+    stage = small_stage()
+
+    assert difference(stage.show, stage.show, "front") == ()
+
+
+def test_what_moved_differs_the_output_first_and_then_in_the_order_of_the_input_list() -> None:
+    stage = small_stage()
+    then = stage.show
+    stage.correct("ears", "guitar", is_on=False)
+    stage.correct("ears", "voice", level=-100, pan=20)
+    stage.correct("ears", None, level=-50)
+    stage.correct("front", "drums", level=0)
+
+    assert difference(then, stage.show, "ears") == (
+        Difference(None, Setting(-100), Setting(-50)),
+        Difference("voice", Setting(-250), Setting(-100, 20)),
+        Difference("guitar", Setting(-250), Setting(-250, is_on=False)),
+    )
+
+
+def test_what_was_undone_does_not_differ() -> None:
+    stage = small_stage()
+    then = stage.show
+    stage.undo(stage.done(stage.ask("front", "guitar", 30)))
+
+    assert difference(then, stage.show, "front") == ()
+
+
+def test_sources_that_came_and_went_differ_from_nothing() -> None:
+    stage = small_stage()
+    then = stage.show
+    stage.do(c.RemoveSource("guitar"))
+    stage.source("horn")
+
+    assert difference(then, stage.show, "front") == (
+        Difference("horn", None, stage.setting("front", "horn")),
+        Difference("guitar", Setting(-200), None),
+    )
+
+
+def test_a_mix_that_was_not_there_yet_stands_nowhere() -> None:
+    stage = small_stage()
+    then = stage.at(1)
+
+    (output, *sends) = difference(then, stage.show, "front")
+
+    assert output == Difference(None, None, Setting(0))
+    assert [(one.source, one.then) for one in sends] == [
+        ("voice", None),
+        ("drums", None),
+        ("guitar", None),
+        ("talk", None),
+    ]
