@@ -32,9 +32,7 @@ def init_app(app: Flask) -> None:
         SEND_FILE_MAX_AGE_DEFAULT=timedelta(days=365),
     )
     app.jinja_env.trim_blocks = False
-    app.jinja_env.globals["reasons"] = {
-        code: words for code, words in wording.REASONS.items() if code != "removed"
-    }
+    app.jinja_env.globals.update(reasons=wording.CHOOSABLE_REASONS, sound_words=wording.SOUND_WORDS)
     csrf = CSRFProtect(app)
     csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
     for room in (api, codes, desk, entry, levels, phone, prepare):

@@ -21,6 +21,10 @@ REASONS: Mapping[str, str] = {
     "removed": "it was taken out of the show",
 }
 
+CHOOSABLE_REASONS: Mapping[str, str] = {code: words for code, words in REASONS.items() if code != "removed"}
+
+SOUND_WORDS = ("muddy", "harsh", "boomy", "hollow", "drier", "wetter")
+
 CALLS: Mapping[Call, str] = {
     Call.HURTS: "HURTS",
     Call.SQUEAL: "SQUEAL",
