@@ -1,11 +1,13 @@
 """The JSON interface under /api/v1, for programs: bearer tokens in, JSON out, nothing by cookie."""
 
 import json
+from collections.abc import Mapping
 from http import HTTPStatus
 
 from flask import Blueprint, Response, current_app, request
 from pydantic import BaseModel
-from werkzeug.exceptions import HTTPException, MethodNotAllowed
+from werkzeug.exceptions import HTTPException, MethodNotAllowed, NotFound
+from werkzeug.routing import RequestRedirect
 
 from monreq.domain import commands as c
 from monreq.domain.events import DESK, EVERY_MIX, mix_subject, request_subject
@@ -28,6 +30,13 @@ from monreq.web.openapi import document
 from monreq.web.pace import RETRY_AFTER_S
 
 PREFIX = "/api/v1"
+
+_SENTENCES: Mapping[int, str] = {
+    HTTPStatus.NOT_FOUND: "There is nothing at this address.",
+    HTTPStatus.METHOD_NOT_ALLOWED: "This address is not used with this method.",
+    HTTPStatus.REQUEST_ENTITY_TOO_LARGE: "The body is too large.",
+    HTTPStatus.INTERNAL_SERVER_ERROR: "Something broke in monreq. Its log says what.",
+}
 
 blueprint = Blueprint("api", __name__, url_prefix=PREFIX)
 
@@ -145,9 +154,9 @@ def refuse_what_has_no_route() -> Response | None:
     """Answer an unknown path or a wrong method in JSON: neither comes as far as the blueprint by itself."""
     error = request.routing_exception
     is_ours = request.path == PREFIX or request.path.startswith(f"{PREFIX}/")
-    if not is_ours or error is None or (error.code or 0) < HTTPStatus.BAD_REQUEST:
+    if not is_ours or error is None:
         return None
-    return answer_http_error(error)
+    return answer_http_error(NotFound() if isinstance(error, RequestRedirect) else error)
 
 
 @blueprint.errorhandler(Refusal)

@@ -2,7 +2,7 @@
 
 import json
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache
 from typing import Any
 
 from flask import Flask
@@ -10,8 +10,16 @@ from openapi_schema_validator import OAS31Validator
 from werkzeug.datastructures import Headers
 from werkzeug.exceptions import HTTPException
 
-from monreq.web.api import PREFIX
+from monreq.web.api import PREFIX, blueprint
 from monreq.web.openapi import document
+
+
+@cache
+def described() -> dict[str, Any]:
+    """Return the interface's own description, made once for all tests."""
+    app = Flask("described")
+    app.register_blueprint(blueprint)
+    return document(app.url_map)
 
 
 @dataclass(frozen=True)
@@ -57,10 +65,6 @@ class ApiClient:
         self._check_described(method, path.partition("?")[0], reply)
         return reply
 
-    @cached_property
-    def _document(self) -> dict[str, Any]:
-        return document(self._app.url_map)
-
     def _check_described(self, method: str, path: str, reply: Reply) -> None:
         try:
             rule, _ = self._app.url_map.bind("").match(PREFIX + path, method, return_rule=True)
@@ -68,10 +72,10 @@ class ApiClient:
             self._validate({"$ref": "#/components/schemas/ErrorAnswer"}, reply.json)
             return
         path_in_document = rule.rule.replace("<", "{").replace(">", "}")
-        operation = self._document["paths"][path_in_document][method.lower()]
+        operation = described()["paths"][path_in_document][method.lower()]
         described = operation["responses"][str(reply.status)]
         self._validate(described["content"]["application/json"]["schema"], reply.json)
         assert reply.error is None or f"`{reply.error}`" in described["description"]
 
     def _validate(self, schema: dict[str, Any], given: object) -> None:
-        OAS31Validator({**schema, "components": self._document["components"]}).validate(given)
+        OAS31Validator({**schema, "components": described()["components"]}).validate(given)

@@ -156,7 +156,7 @@ def test_the_code_of_a_removed_mix_is_gone(site: Site, front: ApiClient) -> None
 
 
 @pytest.mark.parametrize(
-    "path", ["", "/", "/nothing", "/queue/", "/mixes/front/", "/requests", "/../v1/nothing"]
+    "path", ["", "/", "/nothing", "/queue/", "/mixes/front/", "/requests", "//queue", "/../v1/nothing"]
 )
 def test_an_unknown_path_is_said_in_json(desk: ApiClient, path: str) -> None:
     reply = desk.get(path)
