@@ -8,7 +8,7 @@ context.configure(
     connection=context.config.attributes["connection"],
     target_metadata=metadata,
     render_as_batch=True,
-    # SQLite can undo changes of tables; without this a migration that fails halfway would leave its half.
+    # Alembic assumes that SQLite cannot undo changes of tables; it can, so each migration is a transaction here too.
     transactional_ddl=True,
     transaction_per_migration=True,
 )

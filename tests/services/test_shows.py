@@ -295,6 +295,16 @@ def test_state_never_goes_backwards(house: House) -> None:
     assert house.shows.state(SHOW).revision == house.revisions[-1]
 
 
+def test_state_read_slowly_does_not_put_an_older_one_back(house: House) -> None:
+    stored: list[Receipt] = []
+    house.log.after_read = lambda: stored.append(house.shows.submit(SHOW, ask()))
+
+    slow = house.shows.state(SHOW)
+
+    assert slow == stored[0].show
+    assert house.shows.state(SHOW) == stored[0].show
+
+
 def test_state_is_the_fold_of_the_log(house: House) -> None:
     house.shows.submit(SHOW, ask())
 

@@ -26,12 +26,12 @@ class MemoryLog:
 
     Attributes:
         at_commit: Called before a batch is taken over; what it raises undoes the batch.
-        appends: How often a batch was taken over that had something to store.
+        after_read: Called once, between the next reading from outside and its answer.
     """
 
     def __init__(self) -> None:
         self.at_commit: Callable[[], None] = lambda: None
-        self.appends = 0
+        self.after_read: Callable[[], None] = lambda: None
         self._opened_at: dict[str, int] = {}
         self._logs: dict[str, list[Recorded]] = {}
         self._kept: dict[tuple[str, str, str], Kept] = {}
@@ -53,6 +53,12 @@ class MemoryLog:
             self._take_over(show_id, held)
 
     def read_after(self, show_id: str, revision: int, up_to: int | None = None) -> list[Recorded]:
+        tail = self.stretch(show_id, revision, up_to)
+        call, self.after_read = self.after_read, lambda: None
+        call()
+        return tail
+
+    def stretch(self, show_id: str, revision: int, up_to: int | None = None) -> list[Recorded]:
         return self._logs.get(show_id, [])[revision:up_to]
 
     def about(self, show_id: str, subjects: Iterable[str], after: int = 0) -> list[Recorded]:
@@ -76,7 +82,6 @@ class MemoryLog:
             self._kept[show_id, kept.submission.scope, kept.submission.client_id] = kept
         if held.state is not None:
             self._states[show_id] = held.state
-            self.appends += 1
 
 
 class _Held:
@@ -88,10 +93,10 @@ class _Held:
         self.state: Show | None = None
 
     def read_after(self, revision: int) -> list[Recorded]:
-        return self._log.read_after(self._show_id, revision)
+        return self._log.stretch(self._show_id, revision)
 
     def read(self, first_revision: int, last_revision: int) -> list[Recorded]:
-        return self._log.read_after(self._show_id, first_revision - 1, last_revision)
+        return self._log.stretch(self._show_id, first_revision - 1, last_revision)
 
     def find(self, scope: str, client_id: str) -> Kept | None:
         return self._log.find(self._show_id, scope, client_id)
