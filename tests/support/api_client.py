@@ -73,9 +73,9 @@ class ApiClient:
             return
         path_in_document = rule.rule.replace("<", "{").replace(">", "}")
         operation = described()["paths"][path_in_document][method.lower()]
-        described = operation["responses"][str(reply.status)]
-        self._validate(described["content"]["application/json"]["schema"], reply.json)
-        assert reply.error is None or f"`{reply.error}`" in described["description"]
+        answer = operation["responses"][str(reply.status)]
+        self._validate(answer["content"]["application/json"]["schema"], reply.json)
+        assert reply.error is None or f"`{reply.error}`" in answer["description"]
 
     def _validate(self, schema: dict[str, Any], given: object) -> None:
         OAS31Validator({**schema, "components": described()["components"]}).validate(given)
