@@ -52,6 +52,11 @@ def new_id(length: int = 8) -> str:
     return "".join(secrets.choice(_ID_LETTERS) for _ in range(length))
 
 
+def new_show_id() -> str:
+    """Return a random id for a show: short, because it stands in every code."""
+    return new_id(4)
+
+
 @dataclass(frozen=True)
 class Monreq:
     """monreq put together, ready to be served."""
@@ -118,7 +123,8 @@ def build(config: Config, codes_url: str, port: int) -> Monreq:
     Args:
         config: The settings.
         codes_url: The address that codes carry.
-        port: The TCP port that it listens on, in the cookie's name: cookies do not tell ports apart.
+        port: The TCP port that browsers see, in the cookie's name: cookies do not tell ports apart. Several
+            workers behind one proxy must read one another's cookies.
     """
     key = DataFolder(config.data_dir).ensure_key(secrets.token_bytes)
     storage = open_storage(config.database_url, config.async_mode, may_write=True)
@@ -128,6 +134,7 @@ def build(config: Config, codes_url: str, port: int) -> Monreq:
         static_folder=str(STATIC),
     )
     app.config.update(SECRET_KEY=_cookie_key(key), SESSION_COOKIE_NAME=f"monreq_{port}")
+    app.config.update(SESSION_COOKIE_SECURE=codes_url.startswith("https://"))
     policy = _site_policy(config, codes_url)
     socketio = _socketio(app, config, policy)
     renderer = PlaceRenderer(app.jinja_env)
@@ -144,6 +151,7 @@ def build(config: Config, codes_url: str, port: int) -> Monreq:
             codes_url=lambda: codes_url,
             monotonic_s=time.monotonic,
             new_id=new_id,
+            new_show_id=new_show_id,
             renderer=renderer,
             printed=printing,
         ),

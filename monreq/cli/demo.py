@@ -9,7 +9,7 @@ from typing import Unpack
 
 import click
 
-from monreq.app import Monreq, new_id, open_shows
+from monreq.app import Monreq, new_show_id, open_shows
 from monreq.cli import demo_show
 from monreq.cli.demo_phones import SimulatedPhones
 from monreq.cli.options import serving_options, settings, told_in_one_line
@@ -75,7 +75,7 @@ def _refuse_other_than_demo(config: Config) -> None:
 def _demo_show(monreq: Monreq) -> Show:
     if any(entry.is_open for entry in monreq.shows.entries()):
         return newest_open_show(monreq)
-    return begin(monreq.shows, new_id(4))
+    return begin(monreq.shows, new_show_id())
 
 
 def begin(shows: Shows, show_id: str) -> Show:

@@ -8,7 +8,7 @@ from typing import Unpack
 
 import click
 
-from monreq.app import Monreq, build, new_id
+from monreq.app import Monreq, build, new_show_id
 from monreq.cli.log import set_up_log
 from monreq.cli.options import serving_options, settings, told_in_one_line
 from monreq.cli.server import listen, run_server
@@ -16,7 +16,7 @@ from monreq.config import Config, Overrides
 from monreq.domain.commands import OpenShow
 from monreq.domain.show import Show
 from monreq.storage.folder import DataFolder
-from monreq.web.addresses import base_url, desk_url, lan_addresses
+from monreq.web.addresses import base_url, desk_url, lan_addresses, port_of
 
 SERVED_AT = "served_at"
 """The setting that keeps the address that codes carried last, for commands beside the server."""
@@ -54,7 +54,7 @@ def run(
     with DataFolder(config.data_dir).hold(), listen(config.host, config.port) as listener:
         port = listener.getsockname()[1]
         codes_url = base_url(config.host, port, config.address, lan_addresses())
-        monreq = build(config, codes_url, port)
+        monreq = build(config, codes_url, port_of(codes_url))
         show = choose_show(monreq)
         monreq.settings.put(SERVED_AT, codes_url)
 
@@ -73,7 +73,7 @@ def newest_open_show(monreq: Monreq) -> Show:
     open_ones = [entry for entry in monreq.shows.entries() if entry.is_open]
     if open_ones:
         return monreq.shows.state(open_ones[-1].id)
-    return monreq.shows.open(new_id(4), OpenShow("New show")).show
+    return monreq.shows.open(new_show_id(), OpenShow("New show")).show
 
 
 def _print_links(monreq: Monreq, show: Show, desk: str) -> None:

@@ -238,6 +238,18 @@ class CorrectLevel:
 
 
 @dataclass(frozen=True, slots=True)
+class EnterSettings:
+    """Enter several settings of one mix as they stand on the desk; the source None is the output.
+
+    Before the soundcheck mark they are start settings, after it corrections. What is as it was is left alone.
+    """
+
+    mix: str
+    settings: tuple[tuple[str | None, Setting], ...]
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
 class MarkSoundcheck:
     """Set the soundcheck mark: from now on the show is compared with this moment."""
 
@@ -266,5 +278,6 @@ Command = (
     | Answer
     | Undo
     | CorrectLevel
+    | EnterSettings
     | MarkSoundcheck
 )

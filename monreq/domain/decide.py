@@ -34,6 +34,7 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     c.Answer: decide_answering.answer,
     c.Undo: decide_answering.undo,
     c.CorrectLevel: decide_answering.correct_level,
+    c.EnterSettings: decide_answering.enter_settings,
     c.MarkSoundcheck: decide_answering.mark_soundcheck,
 }
 

@@ -7,6 +7,7 @@ from monreq.domain.events import (
     Event,
     LevelCorrected,
     RequestsAnswered,
+    SendPut,
     SoundcheckMarked,
 )
 from monreq.domain.queue import Row, moved_by, row_of
@@ -85,6 +86,22 @@ def correct_level(show: Show, command: c.CorrectLevel) -> tuple[Event, ...]:
     )
     check_setting(after, show.settings)
     return (LevelCorrected(Move(command.mix, command.source, before, after)),)
+
+
+def enter_settings(show: Show, command: c.EnterSettings) -> tuple[Event, ...]:
+    """Enter what stands on the desk for several sends at once, all or none."""
+    is_start = show.mark is None
+    events: list[Event] = []
+    for source, setting in dict(command.settings).items():
+        before = show.position(command.mix, source).setting
+        if setting == before:
+            continue
+        check_setting(setting, show.settings)
+        if setting.pan_percent and not show.mix(command.mix).is_stereo:
+            raise NoPanInMono
+        corrected = LevelCorrected(Move(command.mix, source, before, setting))
+        events.append(SendPut(command.mix, source, setting) if is_start else corrected)
+    return tuple(events)
 
 
 def mark_soundcheck(_show: Show, _command: c.MarkSoundcheck) -> tuple[Event, ...]:

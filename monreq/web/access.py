@@ -100,6 +100,11 @@ def admission_in(cookie: Mapping[str, Any], mix: str | None) -> Principal | None
     return None if found is None else Principal(found[0], mix, found[1], found[2])
 
 
+def admitted_mixes(cookie: Mapping[str, Any]) -> list[str]:
+    """Return the mixes that a cookie's content admits to."""
+    return [mix for mix in cookie.get(_SESSION_KEY, {}) if mix]
+
+
 def as_musician(principal: Principal, musician: str) -> Principal:
     """Return the principal with the musician who holds this phone."""
     return replace(principal, musician=musician)

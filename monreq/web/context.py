@@ -49,6 +49,7 @@ class Web:
         codes_url: Returns the address that codes carry, such as `http://192.0.2.7:8330`.
         monotonic_s: A clock that only counts on, for measuring how fast somebody sends. [s]
         new_id: Returns an id that was never used, for a page's submissions, a new mix, source or musician.
+        new_show_id: The same for a show: short, because it stands in every code.
         renderer: Draws the places of the pages.
         printed: What is printed, or shown to be scanned.
         pace: How fast each mix sent so far.
@@ -60,6 +61,7 @@ class Web:
     codes_url: Callable[[], str]
     monotonic_s: Callable[[], float]
     new_id: Callable[[], str]
+    new_show_id: Callable[[], str]
     renderer: PlaceRenderer
     printed: Printed
     pace: Pace = field(default_factory=Pace)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from flask import Blueprint, flash, jsonify, make_response, redirect, render_template, request, url_for
+from flask import Blueprint, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import generate_csrf
 
@@ -13,9 +13,9 @@ from monreq.domain.show import Show
 from monreq.web.access import admitted, check_still_valid
 from monreq.web.context import web
 from monreq.web.desk_view import desk_places
-from monreq.web.errors import status_of
 from monreq.web.figures import read_figure, read_pan
 from monreq.web.forms import AnswerForm, DeskForm
+from monreq.web.posting import accepted, refused
 from monreq.web.submitting import DESK_SCOPE, from_form
 
 blueprint = Blueprint("desk", __name__, url_prefix="/desk")
@@ -73,8 +73,8 @@ def answer() -> ResponseReturnValue:
         submission = from_form(DESK_SCOPE, form.client_id.data or "", _said())
         web().shows.submit(show.id, command, submission)
     except Refusal as refusal:
-        return _refused(refusal)
-    return (jsonify(state="taken"), 201) if _is_script() else redirect(url_for("desk.show_queue"), 303)
+        return refused(refusal, url_for("desk.show_queue"))
+    return accepted(url_for("desk.show_queue"))
 
 
 def _command(button: str) -> c.Command:
@@ -136,14 +136,3 @@ def _said() -> dict[str, object]:
     place = button.partition(":")[2]
     fields = {name: value for name, value in request.form.items() if place and name.startswith(f"{place}-")}
     return {"do": button, **fields}
-
-
-def _is_script() -> bool:
-    return request.accept_mimetypes.best == "application/json"
-
-
-def _refused(refusal: Refusal) -> ResponseReturnValue:
-    if _is_script():
-        return make_response(jsonify(error=refusal.code, message=refusal.sentence), status_of(refusal))
-    flash(refusal.sentence)
-    return redirect(url_for("desk.show_queue"), 303)

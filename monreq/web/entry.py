@@ -5,7 +5,7 @@ from flask.typing import ResponseReturnValue
 
 from monreq.domain.refusals import UnknownMusician
 from monreq.domain.show import Show
-from monreq.web.access import Principal, admission_in, admit, as_musician, principal_of_token
+from monreq.web.access import Principal, admission_in, admit, admitted_mixes, as_musician, principal_of_token
 from monreq.web.context import web
 from monreq.web.forms import AdmitForm
 
@@ -17,6 +17,9 @@ def welcome() -> ResponseReturnValue:
     """Lead a browser that was admitted to its place; tell any other how to get in."""
     if admission_in(session, None):
         return redirect(url_for("desk.show_queue"), 303)
+    mixes = admitted_mixes(session)
+    if len(mixes) == 1:
+        return redirect(url_for("phone.show_mix", mix=mixes[0]), 303)
     return render_template("entry/welcome.html")
 
 

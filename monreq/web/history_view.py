@@ -29,7 +29,11 @@ _VERBS = {
 
 @dataclass(frozen=True, slots=True)
 class HistoryLine:
-    """One entry in words."""
+    """One entry in words.
+
+    Attributes:
+        undoes: The decision that can be taken back here; empty if none.
+    """
 
     revision: int
     at_ms: int
@@ -38,6 +42,7 @@ class HistoryLine:
     source: str
     figures: str
     is_mark: bool
+    undoes: str
 
 
 def history_lines(show: Show, entries: Sequence[Entry]) -> list[HistoryLine]:
@@ -54,7 +59,14 @@ def _line(show: Show, entry: Entry) -> HistoryLine:
         source=_about(show, entry),
         figures=_figures(entry),
         is_mark=entry.what is What.SOUNDCHECK_MARK,
+        undoes=_undoes(show, entry),
     )
+
+
+def _undoes(show: Show, entry: Entry) -> str:
+    decision = show.decisions.get(entry.decision or "")
+    is_standing = decision is not None and not decision.is_undone and entry.what is not What.UNDONE
+    return entry.decision or "" if is_standing else ""
 
 
 def _about(show: Show, entry: Entry) -> str:

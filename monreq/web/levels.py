@@ -17,6 +17,7 @@ from monreq.web.desk import desk_show
 from monreq.web.figures import UnreadableFigure, read_figure, read_level, read_pan
 from monreq.web.forms import AskForSomebodyForm, ConfirmForm, LevelsForm
 from monreq.web.history_view import difference_lines, history_lines
+from monreq.web.posting import accepted, refused
 from monreq.web.submitting import DESK_SCOPE, from_form
 
 blueprint = Blueprint("levels", __name__, url_prefix="/desk/mix/<mix>")
@@ -76,14 +77,13 @@ def enter_levels(mix: str) -> ResponseReturnValue:
     if not form.validate():
         raise NotLikeThis("This page is out of date. Load it again.")
     try:
-        commands = [one for view in _levels(show, mix) if (one := _entered(show, mix, view)) is not None]
-        for command in commands:
-            web().shows.submit(show.id, command)
+        entered = tuple(_entered(show, mix, view) for view in _levels(show, mix))
+        submission = from_form(DESK_SCOPE, form.client_id.data or "", {"mix": mix, "settings": entered})
+        receipt = web().shows.submit(show.id, c.EnterSettings(mix, entered), submission)
     except Refusal as refusal:
-        flash(refusal.sentence)
-    else:
-        flash(f"{len(commands)} entered." if commands else "Nothing was changed.")
-    return redirect(url_for("levels.show_levels", mix=mix), 303)
+        return refused(refusal, _page(mix))
+    flash(f"{len(receipt.recorded)} entered." if receipt.recorded else "Nothing was changed.")
+    return accepted(_page(mix))
 
 
 @blueprint.post("/ask")
@@ -103,9 +103,8 @@ def ask_for_somebody(mix: str) -> ResponseReturnValue:
         said = {"musician": command.musician, "source": command.source, "change": command.change, "mix": mix}
         web().shows.submit(show.id, command, from_form(DESK_SCOPE, form.client_id.data or "", said))
     except Refusal as refusal:
-        flash(refusal.sentence)
-        return redirect(url_for("levels.show_levels", mix=mix), 303)
-    return redirect(url_for("desk.show_queue"), 303)
+        return refused(refusal, _page(mix))
+    return accepted(url_for("desk.show_queue"))
 
 
 @blueprint.post("/list/<source>")
@@ -113,14 +112,14 @@ def put_on_list(mix: str, source: str) -> ResponseReturnValue:
     """Put a source on a mix's list, off: the desk says what it is set to."""
     show = desk_show()
     web().shows.submit(show.id, c.PutSend(mix, source, Setting(show.settings.lowest_tenths, is_on=False)))
-    return redirect(url_for("levels.show_levels", mix=mix), 303)
+    return redirect(_page(mix), 303)
 
 
 @blueprint.post("/unlist/<source>")
 def take_off_list(mix: str, source: str) -> ResponseReturnValue:
     """Take a source off a mix's list."""
     web().shows.submit(desk_show().id, c.RemoveSend(mix, source))
-    return redirect(url_for("levels.show_levels", mix=mix), 303)
+    return redirect(_page(mix), 303)
 
 
 def _levels(show: Show, mix: str) -> list[LevelView]:
@@ -145,22 +144,21 @@ def _level(show: Show, mix: str, field: str, name: str, position: Position) -> L
     )
 
 
-def _entered(show: Show, mix: str, view: LevelView) -> c.Command | None:
-    """Return the command for one line of the form, None if nothing was changed in it."""
+def _entered(show: Show, mix: str, view: LevelView) -> tuple[str | None, Setting]:
+    """Return one line of the form as a setting; what the form leaves out stays."""
     source = None if view.field == OUTPUT else view.field
     old = show.position(mix, source).setting
-    typed_level = request.form.get(f"{view.field}-level", view.level)
-    typed_pan = request.form.get(f"{view.field}-pan", view.pan)
-    new = Setting(
-        level_tenths=read_level(typed_level),
-        pan_percent=read_pan(typed_pan) if view.pan else old.pan_percent,
+    return source, Setting(
+        level_tenths=read_level(request.form.get(f"{view.field}-level", view.level)),
+        pan_percent=read_pan(request.form.get(f"{view.field}-pan", view.pan))
+        if view.pan
+        else old.pan_percent,
         is_on=request.form.get(f"{view.field}-on") == "on" if source else True,
     )
-    if new == old:
-        return None
-    if show.mark is None:
-        return c.PutSend(mix, source, new)
-    return c.CorrectLevel(mix, source, new.level_tenths, new.pan_percent, new.is_on)
+
+
+def _page(mix: str) -> str:
+    return url_for("levels.show_levels", mix=mix)
 
 
 def _difference(show: Show, mix: str) -> list[str]:

@@ -2,20 +2,20 @@
 
 from dataclasses import dataclass
 
-from flask import Blueprint, flash, jsonify, make_response, redirect, render_template, request, url_for
+from flask import Blueprint, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import generate_csrf
 
 from monreq.domain import commands as c
 from monreq.domain.decibels import to_db
-from monreq.domain.refusals import NotLikeThis, Refusal, TooFast, UnknownCode
+from monreq.domain.refusals import NotLikeThis, Refusal, TooFast, UnknownMusician
 from monreq.domain.requests import Amount, Call
 from monreq.domain.show import Show
-from monreq.web.access import Principal, admitted, check_still_valid
+from monreq.web.access import Principal, admit, admitted, as_musician, check_still_valid
 from monreq.web.context import web
-from monreq.web.errors import status_of
-from monreq.web.forms import AskForm
+from monreq.web.forms import AdmitForm, AskForm
 from monreq.web.phone_view import phone_places
+from monreq.web.posting import accepted, refused
 from monreq.web.submitting import from_form
 
 blueprint = Blueprint("phone", __name__, url_prefix="/mix/<mix>")
@@ -40,11 +40,12 @@ class AmountChoice:
 @blueprint.get("")
 def show_mix(mix: str) -> ResponseReturnValue:
     """Show the musicians' own mix."""
-    _, show = _whose(mix)
+    principal, show = _whose(mix)
     form = AskForm(client_id=web().new_id())
     return render_template(
         "phone/mix.html",
         mix=show.mix(mix),
+        you=show.musician_name(principal.musician) if principal.musician else "",
         form=form,
         amounts=_amounts(show, request.args.get("amount", Amount.SOME.value)),
         revision=show.changed_at.get(mix, show.revision),
@@ -76,8 +77,28 @@ def ask(mix: str) -> ResponseReturnValue:
         submission = from_form(mix, form.client_id.data or "", said)
         web().shows.submit(principal.show_id, command, submission)
     except Refusal as refusal:
-        return _refused(mix, form, refusal)
-    return _accepted(mix, form)
+        return refused(refusal, _page(mix, form))
+    return accepted(_page(mix, form))
+
+
+@blueprint.get("/who")
+def ask_who(mix: str) -> ResponseReturnValue:
+    """Let another of those who share the mix say so."""
+    _, show = _whose(mix)
+    musicians = [show.musicians[one] for one in show.mix(mix).musicians]
+    form = AdmitForm()
+    return render_template("entry/who.html", form=form, show=show, mix=show.mix(mix), musicians=musicians)
+
+
+@blueprint.post("/who")
+def say_who(mix: str) -> ResponseReturnValue:
+    """Take note of who holds this phone."""
+    principal, show = _whose(mix)
+    form = AdmitForm()
+    if not form.validate() or form.musician.data not in show.mix(mix).musicians:
+        raise UnknownMusician
+    admit(as_musician(principal, form.musician.data))
+    return redirect(url_for("phone.show_mix", mix=mix), 303)
 
 
 def _check_pace(show_id: str, mix: str) -> None:
@@ -123,20 +144,5 @@ def _amounts(show: Show, chosen: str) -> list[AmountChoice]:
     ]
 
 
-def _is_script() -> bool:
-    return request.accept_mimetypes.best == "application/json"
-
-
-def _accepted(mix: str, form: AskForm) -> ResponseReturnValue:
-    if _is_script():
-        return jsonify(state="taken"), 201
-    return redirect(url_for("phone.show_mix", mix=mix, amount=form.amount.data), 303)
-
-
-def _refused(mix: str, form: AskForm, refusal: Refusal) -> ResponseReturnValue:
-    if isinstance(refusal, UnknownCode):
-        raise refusal
-    if _is_script():
-        return make_response(jsonify(error=refusal.code, message=refusal.sentence), status_of(refusal))
-    flash(refusal.sentence)
-    return redirect(url_for("phone.show_mix", mix=mix, amount=form.amount.data), 303)
+def _page(mix: str, form: AskForm) -> str:
+    return url_for("phone.show_mix", mix=mix, amount=form.amount.data)

@@ -9,6 +9,7 @@ from monreq.domain import commands as c
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.setup import Mix, Musician, Output, Source, SourceKind, SourceUse
 from monreq.web import wording
+from monreq.web.access import Principal, admit
 from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.forms import ConfirmForm, MixForm, MusicianForm, ShowForm, SourceForm
@@ -42,6 +43,17 @@ def rename_show() -> ResponseReturnValue:
     """Give the show a name."""
     form = ShowForm()
     return _do(form.validate(), lambda: c.RenameShow(form.name.data or ""))
+
+
+@blueprint.post("/next-show")
+def begin_next_show() -> ResponseReturnValue:
+    """Close this show for good, and begin an empty one at the same desk."""
+    show = desk_show()
+    if show.is_open:
+        web().shows.submit(show.id, c.CloseShow())
+    begun = web().shows.open(web().new_show_id(), c.OpenShow("New show", show.is_demo)).show
+    admit(Principal(begun.id, None, begun.generation(None)))
+    return redirect(url_for("prepare.show_setup"), 303)
 
 
 @blueprint.post("/sources/<source>")

@@ -32,6 +32,7 @@ def texts(name: str, show: Show) -> st.SearchStrategy[str]:
         "mix": show.mixes,
         "source": show.sources,
         "sources": show.sources,
+        "settings": show.sources,
         "musician": show.musicians,
         "musicians": show.musicians,
         "request": show.open_requests,
@@ -48,6 +49,8 @@ def anything_of(hint: typing.Any, name: str, show: Show) -> st.SearchStrategy[ty
     parts = typing.get_args(hint)
     if isinstance(hint, types.UnionType):
         return st.one_of(*(anything_of(part, name, show) for part in parts))
+    if typing.get_origin(hint) is tuple and Ellipsis not in parts:
+        return st.tuples(*(anything_of(part, name, show) for part in parts))
     if typing.get_origin(hint) is tuple:
         return st.lists(anything_of(parts[0], name, show), max_size=3).map(tuple)
     if isinstance(hint, type) and dataclasses.is_dataclass(hint):

@@ -35,6 +35,7 @@ EVERY_BUT_OPEN: list[c.Command] = [
     c.Answer(("r1",), Outcome.DONE),
     c.Undo("d1"),
     c.CorrectLevel("front", "voice", -100),
+    c.EnterSettings("front", (("voice", Setting(-100)),)),
     c.MarkSoundcheck(),
 ]
 

@@ -3,7 +3,13 @@
 import pytest
 
 from monreq.domain import commands as c
-from monreq.domain.events import DecisionUndone, RequestsAnswered, RequestsCancelledOut
+from monreq.domain.events import (
+    DecisionUndone,
+    LevelCorrected,
+    RequestsAnswered,
+    RequestsCancelledOut,
+    SendPut,
+)
 from monreq.domain.refusals import (
     AlreadyAnswered,
     AlreadyUndone,
@@ -22,7 +28,7 @@ from monreq.domain.refusals import (
     UnknownMix,
     UnknownRequest,
 )
-from monreq.domain.requests import Call, Kind, Outcome, RowKey
+from monreq.domain.requests import Call, Kind, Move, Outcome, RowKey
 from monreq.domain.setup import Mix, Output, Setting
 from tests.support.stage import Stage, small_stage
 
@@ -471,6 +477,24 @@ def test_correction_outside_the_range_is_refused(stage: Stage) -> None:
         stage.correct("ears", "voice", pan=101)
     with pytest.raises(NoPanInMono):
         stage.correct("front", "voice", pan=1)
+
+
+def test_entered_settings_are_start_settings_before_the_mark_and_corrections_after_it(stage: Stage) -> None:
+    entered = c.EnterSettings("front", ((None, Setting(-20)), ("voice", Setting(-120))))
+
+    before = stage.do(entered)
+    stage.mark()
+    after = stage.do(c.EnterSettings("front", (("voice", Setting(-110)), (None, Setting(-20)))))
+
+    assert before == (SendPut("front", None, Setting(-20)), SendPut("front", "voice", Setting(-120)))
+    assert after == (LevelCorrected(Move("front", "voice", Setting(-120), Setting(-110))),)
+
+
+def test_entered_settings_are_taken_all_or_none(stage: Stage) -> None:
+    with pytest.raises(OutsideRange):
+        stage.do(c.EnterSettings("front", (("voice", Setting(-120)), (None, Setting(101)))))
+
+    assert stage.level("front", "voice") == -200
 
 
 def test_correction_of_what_is_not_there_is_refused(stage: Stage) -> None:

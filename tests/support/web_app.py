@@ -49,6 +49,7 @@ class Site:
                 codes_url=lambda: "http://192.0.2.7:8330",
                 monotonic_s=lambda: self.now_ms / 1000,
                 new_id=lambda: "never",
+                new_show_id=lambda: "next",
                 renderer=PlaceRenderer(app.jinja_env),
                 printed=_NothingPrinted(),
             ),

@@ -1,0 +1,28 @@
+"""What a posted form is answered: a script is told in short, a plain form sees its page again."""
+
+from flask import flash, jsonify, make_response, redirect, request
+from flask.typing import ResponseReturnValue
+
+from monreq.domain.refusals import Refusal, UnknownCode
+from monreq.web.errors import status_of
+
+
+def accepted(page: str) -> ResponseReturnValue:
+    """Answer what was taken; a plain form is led to a page by 303, so that loading that again sends nothing."""
+    if _is_script():
+        return jsonify(state="taken"), 201
+    return redirect(page, 303)
+
+
+def refused(refusal: Refusal, page: str) -> ResponseReturnValue:
+    """Answer what was refused; a plain form reads why on its page."""
+    if isinstance(refusal, UnknownCode):
+        raise refusal
+    if _is_script():
+        return make_response(jsonify(error=refusal.code, message=refusal.sentence), status_of(refusal))
+    flash(refusal.sentence)
+    return redirect(page, 303)
+
+
+def _is_script() -> bool:
+    return request.accept_mimetypes.best == "application/json"
