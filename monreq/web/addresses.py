@@ -178,3 +178,9 @@ def _url(scheme: str, host: str, port: int | None) -> str:
 def host_of(url: str) -> str:
     """The host of a URL made here, as a Host header would carry it."""
     return urlsplit(url).hostname or ""
+
+
+def port_of(url: str) -> int:
+    """The TCP port of a URL made here, whether it says it or not."""
+    parts = urlsplit(url)
+    return parts.port or DEFAULT_PORTS[parts.scheme]

@@ -10,7 +10,7 @@ from werkzeug.exceptions import HTTPException
 
 from monreq.domain.refusals import NoLonger, NotThere, Refusal, UnknownCode
 from monreq.services.ports import StorageFailed
-from monreq.web import api, assets, clock, codes, desk, entry, headers, levels, phone, prepare, wording
+from monreq.web import api, assets, clock, codes, desk, entry, headers, health, levels, phone, prepare, wording
 from monreq.web.errors import code_and_sentence, status_of
 
 _MAX_BODY = 64 * 1024  # chosen: the largest page's form, ten times over [bytes]
@@ -35,7 +35,7 @@ def init_app(app: Flask) -> None:
     app.jinja_env.globals.update(reasons=wording.CHOOSABLE_REASONS, sound_words=wording.SOUND_WORDS)
     csrf = CSRFProtect(app)
     csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
-    for room in (api, codes, desk, entry, levels, phone, prepare):
+    for room in (api, codes, desk, entry, health, levels, phone, prepare):
         app.register_blueprint(room.blueprint)
     headers.init_app(app)
     assets.init_app(app)

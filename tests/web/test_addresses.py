@@ -14,6 +14,7 @@ from monreq.web.addresses import (
     interfaces,
     lan_addresses,
     own_addresses,
+    port_of,
     rank,
     routed_address,
 )
@@ -198,3 +199,16 @@ def test_desk_url_stays_on_this_machine_where_it_can(host: str, url: str) -> Non
 )
 def test_host_of_reads_back_what_base_url_made(url: str, host: str) -> None:
     assert host_of(url) == host
+
+
+@pytest.mark.parametrize(
+    ("url", "port"),
+    [
+        ("http://192.0.2.7:8330", 8330),
+        ("http://monitors.example", 80),
+        ("https://monitors.example", 443),
+        ("http://[2001:db8::7]:8330", 8330),
+    ],
+)
+def test_port_of_url(url: str, port: int) -> None:
+    assert port_of(url) == port
