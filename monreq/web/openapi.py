@@ -119,8 +119,8 @@ def _errors(operation: Operation, *, is_writing: bool) -> dict[str, Any]:
     if is_writing:
         said[HTTPStatus.FORBIDDEN] = [_FOREIGN_ORIGIN]
     for kind in operation.refuses:
-        status, text = _refusal(kind)
-        said.setdefault(status, []).append(text)
+        of_refusal, text = _refusal(kind)
+        said.setdefault(of_refusal, []).append(text)
     return {
         str(int(status)): {
             "description": "\n\n".join(texts),
