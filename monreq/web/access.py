@@ -105,6 +105,14 @@ def admitted_mixes(cookie: Mapping[str, Any]) -> list[str]:
     return [mix for mix in cookie.get(_SESSION_KEY, {}) if mix]
 
 
-def as_musician(principal: Principal, musician: str) -> Principal:
+def as_musician(principal: Principal, musician: str | None) -> Principal:
     """Return the principal with the musician who holds this phone."""
     return replace(principal, musician=musician)
+
+
+def with_present_musician(show: Show, principal: Principal) -> Principal:
+    """Return the principal with a musician who hears the mix now: the one chosen, else the only one, else none."""
+    musicians = show.mix(principal.mix or "").musicians
+    if principal.musician in musicians:
+        return principal
+    return as_musician(principal, musicians[0] if len(musicians) == 1 else None)

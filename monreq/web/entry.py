@@ -4,8 +4,17 @@ from flask import Blueprint, redirect, render_template, session, url_for
 from flask.typing import ResponseReturnValue
 
 from monreq.domain.refusals import UnknownMusician
+from monreq.domain.setup import Mix
 from monreq.domain.show import Show
-from monreq.web.access import Principal, admission_in, admit, admitted_mixes, as_musician, principal_of_token
+from monreq.web.access import (
+    Principal,
+    admission_in,
+    admit,
+    admitted_mixes,
+    as_musician,
+    principal_of_token,
+    with_present_musician,
+)
 from monreq.web.context import web
 from monreq.web.forms import AdmitForm
 
@@ -28,9 +37,7 @@ def ask_who(token: str) -> ResponseReturnValue:
     """Say whose code this is and let the person confirm; nothing is changed yet."""
     principal, show = _read(token)
     mix = None if principal.mix is None else show.mix(principal.mix)
-    known = admission_in(session, principal.mix)
-    is_shared = mix is not None and len(mix.musicians) > 1
-    if known and known.show_id == show.id and known.generation == principal.generation and not is_shared:
+    if _is_known(principal, mix):
         return redirect(_home(principal), 303)
     musicians = [show.musicians[one] for one in mix.musicians] if mix else []
     return render_template(
@@ -43,10 +50,10 @@ def confirm(token: str) -> ResponseReturnValue:
     """Admit this browser, and lead it to a clean address."""
     principal, show = _read(token)
     form = AdmitForm()
-    if not form.validate():
-        return redirect(url_for("entry.ask_who", token=token), 303)
     if principal.mix is not None:
         principal = _chosen(show, principal, form.musician.data or None)
+    if not form.validate() or _must_choose(show, principal):
+        return redirect(url_for("entry.ask_who", token=token), 303)
     admit(principal)
     return redirect(_home(principal), 303)
 
@@ -56,13 +63,22 @@ def _read(token: str) -> tuple[Principal, Show]:
     return principal, web().shows.state(principal.show_id)
 
 
+def _is_known(principal: Principal, mix: Mix | None) -> bool:
+    """Whether this browser was admitted by this very code, as somebody who still hears the mix."""
+    known = admission_in(session, principal.mix)
+    if known is None or as_musician(known, None) != principal:
+        return False
+    return mix is None or not mix.musicians or known.musician in mix.musicians
+
+
 def _chosen(show: Show, principal: Principal, musician: str | None) -> Principal:
-    musicians = show.mix(principal.mix or "").musicians
-    if musician is None:
-        return as_musician(principal, musicians[0]) if len(musicians) == 1 else principal
-    if musician not in musicians:
+    if musician is not None and musician not in show.mix(principal.mix or "").musicians:
         raise UnknownMusician
-    return as_musician(principal, musician)
+    return with_present_musician(show, as_musician(principal, musician))
+
+
+def _must_choose(show: Show, principal: Principal) -> bool:
+    return principal.mix is not None and not principal.musician and bool(show.mix(principal.mix).musicians)
 
 
 def _home(principal: Principal) -> str:

@@ -11,7 +11,14 @@ from monreq.domain.decibels import to_db
 from monreq.domain.refusals import NotLikeThis, Refusal, TooFast, UnknownMusician
 from monreq.domain.requests import Amount, Call
 from monreq.domain.show import Show
-from monreq.web.access import Principal, admit, admitted, as_musician, check_still_valid
+from monreq.web.access import (
+    Principal,
+    admit,
+    admitted,
+    as_musician,
+    check_still_valid,
+    with_present_musician,
+)
 from monreq.web.context import web
 from monreq.web.forms import AdmitForm, AskForm
 from monreq.web.phone_view import phone_places
@@ -110,7 +117,7 @@ def _whose(mix: str) -> tuple[Principal, Show]:
     principal = admitted(mix)
     show = web().shows.state(principal.show_id)
     check_still_valid(show, principal)
-    return principal, show
+    return with_present_musician(show, principal), show
 
 
 def _command(principal: Principal, mix: str, form: AskForm) -> c.Command:

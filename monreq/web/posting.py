@@ -3,8 +3,9 @@
 from flask import flash, jsonify, make_response, redirect, request
 from flask.typing import ResponseReturnValue
 
-from monreq.domain.refusals import Refusal, UnknownCode
+from monreq.domain.refusals import Refusal, TooFast, UnknownCode
 from monreq.web.errors import status_of
+from monreq.web.pace import RETRY_AFTER_S
 
 
 def accepted(page: str) -> ResponseReturnValue:
@@ -19,7 +20,10 @@ def refused(refusal: Refusal, page: str) -> ResponseReturnValue:
     if isinstance(refusal, UnknownCode):
         raise refusal
     if _is_script():
-        return make_response(jsonify(error=refusal.code, message=refusal.sentence), status_of(refusal))
+        answer = make_response(jsonify(error=refusal.code, message=refusal.sentence), status_of(refusal))
+        if isinstance(refusal, TooFast):
+            answer.headers["Retry-After"] = str(RETRY_AFTER_S)
+        return answer
     flash(refusal.sentence)
     return redirect(page, 303)
 

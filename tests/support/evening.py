@@ -1,0 +1,94 @@
+"""A whole monreq on a database of its own, its show set up as an engineer would: for tests of pages.
+
+The singer hears a wedge; bass and drummer share a stereo in-ear pair; a guest hears a wedge of their own, with
+a source that nobody else has.
+"""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from monreq.app import Monreq, build
+from monreq.config import Config
+from monreq.domain import commands as c
+from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind, SourceUse
+from monreq.domain.show import Show
+
+SHOW = "show1"
+PORT = 8330
+CODES_URL = "http://192.0.2.7:8330"
+
+_LEVELS = {"voice": -40, "drums": -110, "guitar": -160, "harp": -170}
+
+
+def start(folder: Path) -> Monreq:
+    """Put monreq together on a folder; close it afterwards."""
+    folder.mkdir(exist_ok=True)
+    config = Config.from_environment({"MONREQ_ASYNC_MODE": "threading"}, data_dir=folder)
+    return build(config, CODES_URL, PORT)
+
+
+def set_up(monreq: Monreq) -> None:
+    """Begin the show and prepare it."""
+    monreq.shows.open(SHOW, c.OpenShow("Evening"))
+    for command in _commands():
+        monreq.shows.submit(SHOW, command)
+
+
+def _commands() -> Iterator[c.Command]:
+    mic, direct = SourceKind.OPEN_MIC, SourceKind.DIRECT
+    yield c.PutSource(Source("voice", "Voice", mic))
+    yield c.PutSource(Source("drums", "Drums", mic))
+    yield c.PutSource(Source("guitar", "Guitar", direct))
+    yield c.PutSource(Source("harp", "Glass harp", direct))
+    yield c.PutSource(Source("click", "Click", direct, use=SourceUse.CLICK))
+    yield c.PutSource(Source("talk", "Talkback", mic, use=SourceUse.TALKBACK))
+    for musician, name in (("singer", "Ada"), ("bass", "Bo"), ("drummer", "Cy"), ("guest", "Dorothea")):
+        yield c.PutMusician(Musician(musician, name))
+    yield c.PutMix(Mix("front", "Front wedge", Output.WEDGE, ("singer",), "centre", (1,)))
+    yield c.PutMix(Mix("ears", "Rhythm", Output.IN_EAR_PAIR, ("bass", "drummer"), "back", (3, 4)))
+    yield c.PutMix(Mix("side", "Side wedge", Output.WEDGE, ("guest",), "left", (2,)))
+    for mix in ("front", "ears", "side"):
+        yield c.PutSend(mix, None, Setting(-60))
+        for source, level in _LEVELS.items():
+            yield c.PutSend(mix, source, Setting(level, is_on=source != "guitar" or mix == "ears"))
+    for mix in ("front", "ears"):
+        yield c.RemoveSend(mix, "harp")
+    yield c.RemoveSend("side", "voice")
+    yield c.MarkSoundcheck()
+
+
+class Evening:
+    """The running show, with hands for what happens elsewhere than on the page under test."""
+
+    def __init__(self, monreq: Monreq) -> None:
+        self.monreq = monreq
+
+    @property
+    def show(self) -> Show:
+        return self.monreq.shows.state(SHOW)
+
+    def do(self, command: c.Command) -> Show:
+        """Have a command done as if somebody else had sent it."""
+        return self.monreq.shows.submit(SHOW, command).show
+
+    def ask(
+        self, mix: str, source: str | None, tenths: int, musician: str | None = None, by: str | None = None
+    ) -> str:
+        """Ask for a change of level; returns the request's id."""
+        self.do(c.AskForLevel(mix, musician, source, tenths, by))
+        return list(self.show.open_requests)[-1]
+
+    def link(self, mix: str | None = None) -> str:
+        """Return the path that a code carries now."""
+        return self.monreq.link(self.show, mix, "")
+
+    def level(self, mix: str, source: str | None) -> int:
+        """Return where a send, or the output (None), stands. [0.1 dB]."""
+        return self.show.position(mix, source).setting.level_tenths
+
+    def asked(self) -> list[tuple[str, str | None, str, int]]:
+        """Return what waits: mix, source, kind, amount."""
+        return [
+            (one.key.mix, one.key.source, one.key.kind.value, one.amount)
+            for one in self.show.open_requests.values()
+        ]
