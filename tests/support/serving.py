@@ -51,10 +51,10 @@ class Serving:
         return output, errors, self.process.returncode
 
 
-def start(mode: str, port: int = 0) -> subprocess.Popen[str]:
-    """Start the tiny server."""
+def start(mode: str, port: int = 0, script: Path = SCRIPT) -> subprocess.Popen[str]:
+    """Start the tiny server, or another script that says the same."""
     return subprocess.Popen(
-        [sys.executable, str(SCRIPT), mode, str(port)],
+        [sys.executable, str(script), mode, str(port)],
         cwd=ROOT,
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
@@ -64,9 +64,9 @@ def start(mode: str, port: int = 0) -> subprocess.Popen[str]:
 
 
 @contextmanager
-def serving(mode: str) -> Iterator[Serving]:
+def serving(mode: str, script: Path = SCRIPT) -> Iterator[Serving]:
     """A server that listens on a port of its own until the block ends."""
-    with start(mode) as process:
+    with start(mode, script=script) as process:
         try:
             server = Serving(process, 0)
             port = int(server.line().removeprefix("ready "))

@@ -40,7 +40,7 @@ export class Keys {
   /** Brings the new current row into view, and takes over the focus of the one that is gone. */
   arrive() {
     const row = this.row();
-    if (this.hadFocus && document.activeElement === document.body) row?.focus({ preventScroll: true });
+    if (this.hadFocus && document.activeElement.matches(`body, ${ROWS}`)) row?.focus({ preventScroll: true });
     row?.scrollIntoView({ block: "nearest" });
   }
 

@@ -58,7 +58,6 @@ function order(list, children) {
 function morph(old, drawn) {
   Idiomorph.morph(old, drawn, {
     morphStyle: "outerHTML",
-    ignoreActiveValue: true,
     callbacks: { beforeNodeMorphed: isToBeMorphed, beforeAttributeUpdated: isToBeUpdated },
   });
 }

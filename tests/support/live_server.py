@@ -1,0 +1,61 @@
+"""A process that serves the small live app the way monreq is served; for tests.
+
+Arguments: the async mode and the port. Prints "ready PORT" once it listens. POST /ask/MIX and /replace/SUBJECT.
+"""
+# ruff: noqa: E402, T201 - the runtime is made ready before other imports; the test reads the output
+
+import sys
+from typing import get_args
+
+from monreq.cli import prepare_runtime
+from monreq.config import AsyncMode
+
+(MODE,) = (mode for mode in get_args(AsyncMode) if mode == sys.argv[1])
+prepare_runtime(MODE)
+
+import time
+
+from monreq.cli.log import set_up_log
+from monreq.cli.server import listen, run_server
+from monreq.domain import commands as c
+from monreq.web.host_guard import HostGuard, SitePolicy
+from monreq.web.known_hosts import KnownHosts
+from tests.support.live import LiveHouse, put_admissions
+
+set_up_log(sys.stderr, level=20)
+policy = SitePolicy(KnownHosts([], lambda: [], time.monotonic))
+house = LiveHouse(MODE, cors_allowed_origins=policy.origin_allowed)
+put_admissions(house)
+house.app.wsgi_app = HostGuard(house.app.wsgi_app, policy)  # type: ignore[method-assign]  # Flask's own way
+
+
+@house.app.post("/ask/<mix>")
+def ask(mix: str) -> dict[str, int]:
+    return {"revision": house.ask(mix, client_id=f"id-of-{mix}")}
+
+
+@house.app.post("/replace/<subject>")
+def replace(subject: str) -> dict[str, int]:
+    return {"revision": house.do(c.ReplaceCode(None if subject == "desk" else subject))}
+
+
+@house.socketio.on("fail", namespace="/")
+def fail() -> None:
+    raise ValueError("made to fail")
+
+
+def main() -> None:
+    listener = listen("127.0.0.1", int(sys.argv[2]))
+    port = listener.getsockname()[1]
+    house.announcer.start()
+    run_server(
+        house.app,
+        house.socketio,
+        listener,
+        on_ready=lambda: print(f"ready {port}", flush=True),
+        on_stop=house.announcer.stop,
+    )
+    print("stopped", flush=True)
+
+
+main()
