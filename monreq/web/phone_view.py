@@ -143,7 +143,7 @@ def _waiting_line(show: Show, key: RowKey, requests: Sequence[Request]) -> str:
         each = ", ".join(
             f"{show.musician_name(who)} {wording.change(key.kind, amount)}" for who, amount in sums
         )
-        return f"you disagree ({each}): talk it over, {state}"
+        return f"you disagree: {each}; {state}"
     return f"asked {wording.change(key.kind, total(key.kind, requests))}, {state}"
 
 
