@@ -17,11 +17,11 @@ from tests.support.model import HIGHEST, LOWEST, Model, Place, RowName
 from tests.support.stage import Stage, small_stage
 
 MIX_OF = {"singer": "front", "bass": "ears", "drummer": "ears"}
-PLACES: list[Place] = [(mix, source) for mix in ("front", "ears") for source in ("voice", "guitar", None)]
+PLACES: list[Place] = [(mix, source) for mix in ("front", "ears") for source in ("voice", None)]
 MUSICIANS = st.sampled_from(sorted(MIX_OF))
-SOURCES = st.sampled_from(["voice", "guitar", None])
+SOURCES = st.sampled_from(["voice", None])
 # Few figures, so that sums of nothing, and the ends of the range, come about often.
-AMOUNTS = st.sampled_from([10, -10, 30, -30, 20, -20, 120, -120])
+AMOUNTS = st.sampled_from([10, -10, 20, -20, 30, 120])
 CHANGES = st.sampled_from([10, -10, 30, -30, 0, 7, 250, -250, 600])
 
 
@@ -50,7 +50,7 @@ class Evening(RuleBasedStateMachine):
 
     @rule(
         musician=st.sampled_from(["bass", "drummer"]),
-        source=st.sampled_from(["voice", "guitar"]),
+        source=st.just("voice"),
         amount=AMOUNTS,
     )
     def ask_for_pan(self, musician: str, source: str, amount: int) -> None:
@@ -149,7 +149,7 @@ class Evening(RuleBasedStateMachine):
 
 
 TestEvening = Evening.TestCase
-TestEvening.settings = settings(max_examples=80, stateful_step_count=40, deadline=None)
+TestEvening.settings = settings(max_examples=80, stateful_step_count=50, deadline=None)
 
 
 @given(st.lists(st.tuples(MUSICIANS, SOURCES, AMOUNTS, CHANGES), max_size=25))

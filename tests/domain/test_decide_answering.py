@@ -371,6 +371,16 @@ def test_undo_of_set_aside_leaves_what_was_answered_since(stage: Stage) -> None:
     assert stage.level("front", "voice") == -180
 
 
+def test_undo_of_an_answer_to_what_was_set_aside_lets_it_wait(stage: Stage) -> None:
+    request = stage.ask("front", "voice", 20)
+    stage.set_aside(request)
+    decision = stage.done(request)
+
+    stage.undo(decision)
+
+    assert [row.is_set_aside for row in stage.rows] == [False]
+
+
 def test_undo_of_in_or_out_restores_what_was(stage: Stage) -> None:
     decision = stage.done(stage.ask_out("front", "voice"))
 
