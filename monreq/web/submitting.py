@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from monreq.services.ports import Submission
 
-DESK_SCOPE = "desk"
+DESK_SCOPE = "@desk"  # no mix can be called so
 
 
 def fingerprint(said: Mapping[str, object]) -> str:
