@@ -9,7 +9,7 @@ from wtforms.validators import Length, Optional, Regexp
 from monreq.domain.requests import Amount
 from monreq.domain.texts import WORDS_LIMIT
 
-CLIENT_ID = r"^[A-Za-z0-9_-]{1,64}$"
+CLIENT_ID = r"[A-Za-z0-9_-]{1,64}\Z"
 
 
 class ProtectedForm(FlaskForm):
@@ -29,11 +29,10 @@ class SentOnceForm(ProtectedForm):
 class AskForm(SentOnceForm):
     """Everything a phone asks: the button pressed says what, the amount how much."""
 
-    do = StringField(validators=[Regexp(r"^[a-z-]{1,20}:[a-z0-9]{0,12}$")])
+    do = StringField(validators=[Regexp(r"[a-z-]{1,20}:[a-z0-9]{0,12}\Z")])
     amount = StringField(
-        validators=[Optional(), Regexp(f"^({'|'.join(Amount)})$")], default=Amount.SOME.value
+        validators=[Optional(), Regexp(rf"({'|'.join(Amount)})\Z")], default=Amount.SOME.value
     )
-    musician = HiddenField(validators=[Optional(), Length(max=12)])
 
 
 class AdmitForm(ProtectedForm):
@@ -67,14 +66,6 @@ class DeskForm(SentOnceForm):
     """The desk's form: the button pressed says what is done, and to which row."""
 
     do = StringField(validators=[Length(min=1, max=80)])
-
-
-class CorrectForm(SentOnceForm):
-    """A level, pan or on/off as it stands on the desk."""
-
-    level = StringField(validators=[Optional(), Length(max=12)])
-    pan = StringField(validators=[Optional(), Length(max=12)])
-    state = StringField(validators=[Optional(), Regexp("^(on|off)$")])
 
 
 class ConfirmForm(ProtectedForm):

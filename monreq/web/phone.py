@@ -24,6 +24,7 @@ from monreq.web.forms import AdmitForm, AskForm
 from monreq.web.phone_view import phone_places
 from monreq.web.posting import accepted, refused
 from monreq.web.submitting import from_form
+from monreq.web.wording import SOUND_WORDS
 
 blueprint = Blueprint("phone", __name__, url_prefix="/mix/<mix>")
 
@@ -54,7 +55,7 @@ def show_mix(mix: str) -> ResponseReturnValue:
         mix=show.mix(mix),
         you=show.musician_name(principal.musician) if principal.musician else "",
         form=form,
-        amounts=_amounts(show, request.args.get("amount", Amount.SOME.value)),
+        amounts=_amounts(show, request.args.get("amount", "")),
         revision=show.changed_at.get(mix, show.revision),
         places=web().renderer.everything(phone_places(show, mix)),
     )
@@ -134,7 +135,7 @@ def _command(principal: Principal, mix: str, form: AskForm) -> c.Command:
             return c.AskForPan(mix, who, source, step if verb == "right" else -step, client_id=client_id)
         case ["in" | "out"]:
             return c.AskForInOrOut(mix, who, source, verb == "in", client_id=client_id)
-        case ["sound", word]:
+        case ["sound", word] if word in SOUND_WORDS:
             return c.AskAboutSound(mix, who, source, word, client_id=client_id)
         case ["call", call] if call in list(Call):
             return c.CallDesk(mix, who, Call(call), client_id=client_id)
@@ -144,6 +145,8 @@ def _command(principal: Principal, mix: str, form: AskForm) -> c.Command:
 
 
 def _amounts(show: Show, chosen: str) -> list[AmountChoice]:
+    if chosen not in AMOUNTS:
+        chosen = Amount.SOME.value
     figures = (show.settings.touch_tenths, show.settings.some_tenths, show.settings.lot_tenths)
     return [
         AmountChoice(amount.value, name, f"{to_db(figure):g}", amount.value == chosen)

@@ -167,7 +167,7 @@ def _answer_line(kind: Kind, decision: Decision) -> str:
 
 def _take_back(show: Show, keys: Sequence[RowKey]) -> tuple[TakeBack, ...]:
     waiting = [request for key in keys for request in show.requests_in(key)]
-    newest_first = sorted(waiting, key=lambda request: request.at_ms, reverse=True)
+    newest_first = sorted(waiting, key=lambda request: int(request.id[1:]), reverse=True)
     return tuple(TakeBack(one.id, _take_back_text(show, one)) for one in newest_first)
 
 

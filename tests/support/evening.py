@@ -7,6 +7,8 @@ a source that nobody else has.
 from collections.abc import Iterator
 from pathlib import Path
 
+from jinja2.bccache import Bucket, BytecodeCache
+
 from monreq.app import Monreq, build
 from monreq.config import Config
 from monreq.domain import commands as c
@@ -20,11 +22,30 @@ CODES_URL = "http://192.0.2.7:8330"
 _LEVELS = {"voice": -40, "drums": -110, "guitar": -160, "harp": -170}
 
 
+class _Compiled(BytecodeCache):
+    """Templates that another app of this process compiled already."""
+
+    def __init__(self) -> None:
+        self._codes: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        if bucket.key in self._codes:
+            bucket.bytecode_from_string(self._codes[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self._codes[bucket.key] = bucket.bytecode_to_string()
+
+
+_COMPILED = _Compiled()
+
+
 def start(folder: Path) -> Monreq:
     """Put monreq together on a folder; close it afterwards."""
     folder.mkdir(exist_ok=True)
     config = Config.from_environment({"MONREQ_ASYNC_MODE": "threading"}, data_dir=folder)
-    return build(config, CODES_URL, PORT)
+    monreq = build(config, CODES_URL, PORT)
+    monreq.flask.jinja_env.bytecode_cache = _COMPILED
+    return monreq
 
 
 def set_up(monreq: Monreq) -> None:
