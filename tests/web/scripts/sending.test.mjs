@@ -2,12 +2,12 @@ import assert from "node:assert/strict";
 import { after, test } from "node:test";
 import { sender } from "../../../monreq/web/scripts/src/page/sending.js";
 
-const ITEM = { client_id: "id1", fields: [["do", "more:voice"]] };
+const ITEM = { client_id: "id1", until: null, fields: [["do", "more:voice"]] };
 const realFetch = globalThis.fetch;
 after(() => (globalThis.fetch = realFetch));
 
 /** Sends the item to a server that gives these answers, one after another. */
-async function sentTo(answers, renew = async () => false) {
+async function sentTo(answers, renew = async () => false, item = ITEM) {
   const asked = [];
   const token = { value: "old" };
   globalThis.fetch = async (address, options) => {
@@ -17,7 +17,7 @@ async function sentTo(answers, renew = async () => false) {
     return answer;
   };
   const form = { action: "/mix/front", elements: { namedItem: () => token } };
-  const answer = await sender(form, () => renew(token))(ITEM);
+  const answer = await sender(form, () => renew(token))(item);
   return { answer, asked };
 }
 
@@ -86,4 +86,12 @@ test("a token that is refused anew is a refusal, not a loop", async () => {
   const { answer } = await sentTo([stale(), stale()], async () => true);
 
   assert.deepEqual(answer, { verdict: "refused", message: "Too old." });
+});
+
+test("what was asked too long ago is not sent, and said so", async () => {
+  const { answer, asked } = await sentTo([], undefined, { ...ITEM, until: Date.now() - 1 });
+
+  assert.equal(answer.verdict, "refused");
+  assert.match(answer.message, /not sent/);
+  assert.deepEqual(asked, []);
 });

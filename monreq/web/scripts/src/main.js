@@ -11,6 +11,8 @@ import { ask, jsonOf, sender } from "./page/sending.js";
 import { createStore } from "./page/store.js";
 import { clearTyped, Submitting } from "./page/submitting.js";
 
+const STALE_MS = 15 * 60000; // chosen: what was asked three songs ago is asked again, if it is still wanted
+
 /** @param {HTMLFormElement} form */
 function start(form) {
   const isDesk = form.dataset.live === "/desk";
@@ -25,7 +27,7 @@ function start(form) {
     onAnswer: (item, answer) => answered(form, item, answer),
     onChange: () => shown(),
   });
-  const submitting = new Submitting(form, outbox);
+  const submitting = new Submitting(form, outbox, isDesk ? Infinity : STALE_MS);
 
   function shown() {
     submitting.mark();
@@ -38,10 +40,7 @@ function start(form) {
       ages.write();
       keys?.refresh();
     },
-    state(state, words) {
-      line.set(state, words);
-      if (state === "live") outbox.wake();
-    },
+    state: (state, words) => line.set(state, words),
     awake: () => outbox.wake(),
     time: (nowMs) => ages.setTime(nowMs),
   });

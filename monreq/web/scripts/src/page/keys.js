@@ -2,6 +2,7 @@
 
 const ROWS = "#queue > li[data-row]";
 const FIELDS = "input, select, textarea";
+const FIGURE = "input[name$='-figure']";
 const PRESSED = "button, a, summary";
 
 /** Watches the keyboard, and says which row is the current one. */
@@ -99,10 +100,15 @@ export class Keys {
   /** @returns {boolean} Whether the key was one of ours. */
   pressIn(field, event) {
     const row = field.closest(ROWS);
-    if (row && event.key === "Escape") this.goTo(row);
+    if (row && event.key === "Escape") this.cancel(row, field);
     else if (row && event.key === "Enter") this.answerTyped(row, field);
     else return false;
     return true;
+  }
+
+  cancel(row, field) {
+    if (field instanceof HTMLInputElement) field.value = "";
+    this.goTo(row);
   }
 
   answerTyped(row, field) {
@@ -117,7 +123,7 @@ export class Keys {
     const { key } = event;
     if (row && /^[-+@0-9\u2212]$/.test(key)) return this.type(row, key);
     const act = {
-      Enter: () => click(row, "[data-key='Enter']"),
+      Enter: () => this.answer(row),
       s: () => click(row, "[data-key='s']"),
       u: () => click(document, "#decisions [data-key='u']"),
       x: () => row?.querySelector("select[name$='-reason']")?.focus(),
@@ -130,8 +136,14 @@ export class Keys {
     return Boolean(act);
   }
 
+  /** A figure that stands in the row is what was done, wherever the focus is. */
+  answer(row) {
+    const figure = row?.querySelector(FIGURE);
+    click(row, figure?.value.trim() ? "button[value^='figure:']" : "[data-key='Enter']");
+  }
+
   type(row, key) {
-    const input = row.querySelector("input[name$='-figure']");
+    const input = row.querySelector(FIGURE);
     if (!input) return false;
     input.focus();
     input.value = key;

@@ -13,7 +13,7 @@ const LONGEST_PAUSE_MS = 5000;
  * @typedef {object} Told
  * @property {() => void} applied Places of the page were changed.
  * @property {(state: "live" | "reconnecting" | "refused", words?: string) => void} state
- * @property {() => void} awake The page came back from sleep, or the network did.
+ * @property {() => void} awake Contact is to be had again, or may be.
  * @property {(nowMs: number) => void} time The server told its time.
  */
 
@@ -58,7 +58,7 @@ export class Live {
     socket.on("changed", (push) => this.receive(push));
     // The page itself says why it is not open any more, and whom to ask.
     socket.on("revoked", () => location.reload());
-    socket.on("connect", () => this.told.state("live"));
+    socket.on("connect", () => this.told.awake());
     socket.on("disconnect", (reason) => {
       this.told.state("reconnecting");
       if (reason === "io server disconnect") setTimeout(() => socket.connect(), LOOK_MS);
@@ -74,7 +74,8 @@ export class Live {
 
   /** The revision from which on every change is pushed to this connection. */
   at(revision) {
-    if (revision !== this.revision) this.read();
+    if (revision === this.revision && !this.isReading) this.told.state("live");
+    else this.read();
   }
 
   /** @param {Push} push */
@@ -114,6 +115,7 @@ export class Live {
     this.failures = 0;
     if (places.now_ms) this.told.time(places.now_ms);
     this.show(places);
+    if (this.socket.connected) this.told.state("live");
   }
 
   async end(response) {
@@ -123,6 +125,7 @@ export class Live {
 
   async pauseBeforeNext() {
     this.isToReadAgain = true;
+    this.told.state("reconnecting");
     const longest = Math.min(LONGEST_PAUSE_MS, 500 * 2 ** this.failures);
     this.failures = Math.min(this.failures + 1, 10);
     await new Promise((resolve) => setTimeout(resolve, longest * (0.5 + Math.random() / 2)));

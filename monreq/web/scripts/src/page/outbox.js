@@ -1,7 +1,7 @@
 // The outbox: everything sent waits here until it was answered, over lost Wi-Fi, reloads and restarts.
 
 /**
- * @typedef {{client_id: string, fields: [string, string][]}} Item
+ * @typedef {{client_id: string, until: number | null, fields: [string, string][]}} Item
  * @typedef {{verdict: "taken"} | {verdict: "refused", message: string} | {verdict: "later", waitMs?: number}} Answer
  */
 

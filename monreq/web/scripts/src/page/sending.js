@@ -9,6 +9,7 @@ const PATIENCE_MS = 8000; // chosen: a connection that was dead for so long will
 
 /** @type {Answer} */
 const LATER = { verdict: "later" };
+const TOO_LATE = "There was no contact for so long that this was not sent. Ask again if you still want it.";
 
 /**
  * @param {HTMLFormElement} form Gives the address and, at the moment of sending, the token.
@@ -17,10 +18,16 @@ const LATER = { verdict: "later" };
  */
 export function sender(form, renewToken) {
   return async (item) => {
+    if (isStale(item)) return { verdict: "refused", message: TOO_LATE };
     const response = await post(form, item);
     if (!response || !(await isTokenStale(response))) return read(response);
     return (await renewToken()) ? read(await post(form, item)) : LATER;
   };
+}
+
+/** The phone of last week's show must not ask for something in this one. */
+function isStale(item) {
+  return item.until !== null && item.until < Date.now();
 }
 
 /** @returns {Promise<Response | null>} Null if nobody answered. */

@@ -13,10 +13,12 @@ export class Submitting {
   /**
    * @param {HTMLFormElement} form
    * @param {import("./outbox.js").Outbox} outbox
+   * @param {number} staleMs How long what is pressed stays wanted.
    */
-  constructor(form, outbox) {
+  constructor(form, outbox, staleMs) {
     this.form = form;
     this.outbox = outbox;
+    this.staleMs = staleMs;
     this.lastPressed = null;
     this.last = { value: "", at: -Infinity };
     document.addEventListener("click", (event) => this.remember(event), true);
@@ -34,7 +36,8 @@ export class Submitting {
     const button = event.submitter ?? this.lastPressed;
     event.preventDefault();
     if (!button || button.name !== "do" || this.isDouble(button)) return;
-    this.outbox.add({ client_id: freshId(), fields: fieldsOf(this.form, button) });
+    const until = this.staleMs === Infinity ? null : Date.now() + this.staleMs;
+    this.outbox.add({ client_id: freshId(), until, fields: fieldsOf(this.form, button) });
     navigator.vibrate?.(15);
   }
 
