@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable
 
+from monreq.domain import plausible
 from monreq.domain.refusals import FinerThanTenths, NotAFigure
 
 TENTHS_PER_DB = 10
@@ -46,26 +47,35 @@ def net_change(changes: Iterable[float]) -> float:
 
     Returns:
         What they come to together. [dB]
+
+    Raises:
+        NotAFigure: One of them is infinite or not a number.
     """
-    return math.fsum(changes)
+    return math.fsum(plausible.figure(change) for change in changes)
 
 
 def amplitude_ratio(db: float) -> float:
     """Return the ratio of pressures or voltages that a level difference [dB] stands for.
 
+    Raises:
+        NotAFigure: The difference is not a number, or too large for its ratio to be one.
+
     References:
         Definition of the level of a root-power quantity: L = 20 lg(ratio) dB, ISO 80000-3.
     """
-    return float(10 ** (db / 20))
+    return _ten_to_the(db / 20)
 
 
 def power_ratio(db: float) -> float:
     """Return the ratio of powers that a level difference [dB] stands for.
 
+    Raises:
+        NotAFigure: The difference is not a number, or too large for its ratio to be one.
+
     References:
         Definition of the level of a power quantity: L = 10 lg(ratio) dB, ISO 80000-3.
     """
-    return float(10 ** (db / 10))
+    return _ten_to_the(db / 10)
 
 
 def power_sum(levels: Iterable[float]) -> float:
@@ -79,13 +89,23 @@ def power_sum(levels: Iterable[float]) -> float:
     Returns:
         The level of all of them together, minus infinity for silence. [dB]
 
+    Raises:
+        NotAFigure: A level is not a number, or above every number.
+
     References:
         Sum of incoherent sources: L = 10 lg(sum of 10^(Li/10)).
     """
-    all_levels = list(levels)
+    all_levels = [level if level == -math.inf else plausible.figure(level) for level in levels]
     if not all_levels:
         return -math.inf
     loudest = max(all_levels)
-    if math.isinf(loudest):
+    if loudest == -math.inf:
         return loudest
     return loudest + 10 * math.log10(math.fsum(power_ratio(level - loudest) for level in all_levels))
+
+
+def _ten_to_the(power: float) -> float:
+    try:
+        return plausible.figure(float(10**power))
+    except OverflowError as too_large:
+        raise NotAFigure from too_large

@@ -113,6 +113,66 @@ class NotAFigure(NotLikeThis):
     """That is not a number."""
 
 
+class BeyondBelief(NotLikeThis):
+    """Levels and changes go from -120 to +120 dB: check the figure."""
+
+
+class NoSoundLevel(NotLikeThis):
+    """A sound level at the ear goes from 0 to 194 dB(A): check the figure, and that it is not a fader's."""
+
+
+class TimeOutOfRange(NotLikeThis):
+    """A time goes from zero to a week of 168 hours."""
+
+
+class NothingMeasured(NotLikeThis):
+    """Nothing was measured here yet: there is nothing to add up."""
+
+
+class NothingHeard(NotLikeThis):
+    """No sound was heard for any time yet: there is no average."""
+
+
+class UnknownRule(NotLikeThis):
+    """Exposure is reckoned by one of the rules niosh, osha and eu."""
+
+
+class NoDistance(NotLikeThis):
+    """A distance is above zero and at most 10 km."""
+
+
+class NoPlaceOnStage(NotLikeThis):
+    """A place on stage is two figures in metres, each at most 1000 from the middle."""
+
+
+class AngleOutsideBase(NotLikeThis):
+    """The angle has to lie between the two loudspeakers, which stand less than a half circle apart."""
+
+
+class WidthOutOfRange(NotLikeThis):
+    """Width goes from 0, all in the middle, to 1, as wide as the stage."""
+
+
+class NoOpenMics(NotLikeThis):
+    """The number of open mics is a whole number of at least one and at most 1000."""
+
+
+class NothingInMix(NotLikeThis):
+    """Nothing is on in this mix."""
+
+
+class NothingElseInMix(NotLikeThis):
+    """Nothing else is on in this mix: there is no rest to compare with."""
+
+
+class RestOnlyDown(NotLikeThis):
+    """Rest down turns the rest down: say by how much, above zero."""
+
+
+class AloneTooLoud(NotLikeThis):
+    """This source alone would be louder than the whole mix was, with everything else off."""
+
+
 class FinerThanTenths(NotLikeThis):
     """Levels and changes are whole tenths of a dB."""
 
