@@ -87,10 +87,9 @@ class Shows:
         Raises:
             UnknownRevision: The show has not come that far.
         """
-        past = fold(Show(show_id), self._log.read_after(show_id, 0, up_to=revision))
-        if revision < 1 or past.revision != revision:
+        if not 1 <= revision <= self.state(show_id).revision:
             raise UnknownRevision
-        return past
+        return fold(Show(show_id), self._log.read_after(show_id, 0, up_to=revision))
 
     def about(self, show_id: str, subjects: Sequence[str], after: int = 0) -> list[Recorded]:
         """Return the events of a show that concern any of these subjects, in order."""

@@ -14,6 +14,14 @@ class UnreadableFigure(NotLikeThis):
     """Type the change with its sign, like +4 or -1.5, or @ and the level read off, like @ -12."""
 
 
+class UnreadableLevel(NotLikeThis):
+    """Type the level as it stands on the desk, like -12 or -4.5."""
+
+
+class UnreadablePan(NotLikeThis):
+    """Type the pan as middle, left 20 or right 20."""
+
+
 @dataclass(frozen=True, slots=True)
 class Figure:
     """What was typed: a change, or a level read off the desk. [0.1 dB]."""
@@ -45,23 +53,27 @@ def read_level(text: str) -> int:
     """Read a level on the desk's scale, with or without `@`. [0.1 dB].
 
     Raises:
-        UnreadableFigure: It is not a level.
+        UnreadableLevel: It is not a level.
+        FinerThanTenths: It is finer than a tenth of a dB.
     """
     plain = _plain(text).removeprefix("@")
-    return read_figure(f"@{plain}").tenths
+    try:
+        return read_figure(f"@{plain}").tenths
+    except UnreadableFigure as unreadable:
+        raise UnreadableLevel from unreadable
 
 
 def read_pan(text: str) -> int:
     """Read a pan: middle, left 20, right 100, or a number from -100 to 100. [%].
 
     Raises:
-        UnreadableFigure: It is none.
+        UnreadablePan: It is none.
     """
     plain = _plain(text).lower().replace("left", "-").replace("right", "+").replace("middle", "0")
     try:
         return int(plain)
     except ValueError as unreadable:
-        raise UnreadableFigure("Type the pan as middle, left 20 or right 20.") from unreadable
+        raise UnreadablePan from unreadable
 
 
 def _plain(text: str) -> str:

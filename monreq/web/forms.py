@@ -56,7 +56,7 @@ class AnswerForm(ProtectedForm):
 
         csrf = False
 
-    requests = HiddenField(validators=[Length(min=1, max=2000)])
+    requests = HiddenField(validators=[Length(min=1, max=20_000)])
     figure = StringField(validators=[Optional(), Length(max=12)])
     reason = StringField(validators=[Optional(), Length(max=40)])
     words = StringField(validators=[Optional(), Length(max=WORDS_LIMIT)])
@@ -82,7 +82,13 @@ class WifiForm(ProtectedForm):
 
 
 class LevelsForm(SentOnceForm):
-    """A mix's levels as they stand on the desk; the fields of each send are read by their names."""
+    """A mix's levels as they stand on the desk; the fields of each send are read by their names.
+
+    Attributes:
+        seen: The revision that the page showed: only what was typed over is entered.
+    """
+
+    seen = HiddenField(validators=[Regexp(r"[1-9][0-9]{0,8}\Z")])
 
 
 class AskForSomebodyForm(SentOnceForm):

@@ -58,12 +58,12 @@ def show_levels(mix: str) -> ResponseReturnValue:
         auxes=wording.auxes(facts),
         levels=_levels(show, mix),
         missing=missing,
-        form=LevelsForm(client_id=web().new_id()),
+        form=LevelsForm(client_id=web().new_id(), seen=show.revision),
         ask=AskForSomebodyForm(client_id=web().new_id()),
         confirm=ConfirmForm(),
         musicians=[show.musicians[one] for one in facts.musicians],
         history=history_lines(show, history(log)),
-        then=request.args.get("then", ""),
+        then=request.args.get("then", type=int),
         difference=_difference(show, mix),
     )
 
@@ -77,9 +77,10 @@ def enter_levels(mix: str) -> ResponseReturnValue:
     if not form.validate():
         raise NotLikeThis("This page is out of date. Load it again.")
     try:
-        entered = tuple(_entered(show, mix, view) for view in _levels(show, mix))
-        submission = from_form(DESK_SCOPE, form.client_id.data or "", {"mix": mix, "settings": entered})
-        receipt = web().shows.submit(show.id, c.EnterSettings(mix, entered), submission)
+        seen = web().shows.at(show.id, int(form.seen.data or ""))
+        command = c.EnterSettings(mix, _entered(seen, show, mix))
+        submission = from_form(DESK_SCOPE, form.client_id.data or "", {"mix": mix, **request.form})
+        receipt = web().shows.submit(show.id, command, submission)
     except Refusal as refusal:
         return refused(refusal, _page(mix))
     flash(f"{len(receipt.recorded)} entered." if receipt.recorded else "Nothing was changed.")
@@ -144,16 +145,34 @@ def _level(show: Show, mix: str, field: str, name: str, position: Position) -> L
     )
 
 
-def _entered(show: Show, mix: str, view: LevelView) -> tuple[str | None, Setting]:
-    """Return one line of the form as a setting; what the form leaves out stays."""
-    source = None if view.field == OUTPUT else view.field
-    old = show.position(mix, source).setting
-    return source, Setting(
-        level_tenths=read_level(request.form.get(f"{view.field}-level", view.level)),
-        pan_percent=read_pan(request.form.get(f"{view.field}-pan", view.pan))
-        if view.pan
-        else old.pan_percent,
-        is_on=request.form.get(f"{view.field}-on") == "on" if source else True,
+def _entered(seen: Show, show: Show, mix: str) -> tuple[tuple[str | None, Setting], ...]:
+    """Return the lines of the form that were typed over; whatever else moved since the page was drawn stays so."""
+    entered = []
+    for view in _levels(seen, mix):
+        source = None if view.field == OUTPUT else view.field
+        shown, typed = seen.position(mix, source).setting, _typed(view)
+        if typed != shown:
+            entered.append((source, _moved_on(show.position(mix, source).setting, shown, typed)))
+    return tuple(entered)
+
+
+def _typed(view: LevelView) -> Setting:
+    form = request.form
+    try:
+        return Setting(
+            level_tenths=read_level(form.get(f"{view.field}-level", view.level)),
+            pan_percent=read_pan(form.get(f"{view.field}-pan", view.pan)) if view.pan else 0,
+            is_on=view.field == OUTPUT or f"{view.field}-on" in form,
+        )
+    except NotLikeThis as unreadable:
+        raise type(unreadable)(f"{view.name}: {unreadable.sentence}") from unreadable
+
+
+def _moved_on(now: Setting, shown: Setting, typed: Setting) -> Setting:
+    return Setting(
+        now.level_tenths if typed.level_tenths == shown.level_tenths else typed.level_tenths,
+        now.pan_percent if typed.pan_percent == shown.pan_percent else typed.pan_percent,
+        now.is_on if typed.is_on is shown.is_on else typed.is_on,
     )
 
 

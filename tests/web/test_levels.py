@@ -1,0 +1,274 @@
+"""One mix at the desk: levels typed in, requests for somebody without a phone, history and differences."""
+
+import json
+
+import pytest
+
+from monreq.domain import commands as c
+from monreq.domain.events import LevelCorrected, SendPut
+from monreq.domain.requests import Outcome
+from monreq.domain.setup import Mix, Output, Setting
+from tests.support.evening import SHOW, Evening
+from tests.support.visitor import Page, Visitor
+
+MINUS = "\N{MINUS SIGN}"
+CORRECT = "enter as corrected from the desk"
+PAGE = "/desk/mix/front"
+
+
+def last_kind(evening: Evening) -> type[object]:
+    (recorded,) = evening.monreq.shows.about(SHOW, ["mix:front"], after=evening.show.revision - 1)
+    return type(recorded.event)
+
+
+def typed_fields(page: Page) -> dict[str, str]:
+    return {name: values[0] for name, values in page.markup.fields(page.button(CORRECT).form).items()}
+
+
+def test_page_shows_where_everything_stands(engineer: Visitor) -> None:
+    fields = typed_fields(engineer.get("/desk/mix/ears"))
+
+    assert fields["output-level"] == f"{MINUS}6"
+    assert (fields["voice-level"], fields["voice-pan"], fields["voice-on"]) == (f"{MINUS}4", "middle", "on")
+    assert "output-pan" not in fields
+    assert "harp-level" not in fields
+
+
+def test_entering_what_is_shown_changes_nothing(evening: Evening, engineer: Visitor) -> None:
+    before = evening.show
+
+    page = engineer.do(engineer.get("/desk/mix/ears"), CORRECT)
+
+    assert page.notes == ["Nothing was changed."]
+    assert evening.show == before
+
+
+@pytest.mark.parametrize("typed", [f"{MINUS}12,5", "-12.5", "@ -12.5", " -12.5 dB"])
+def test_after_the_mark_a_level_is_corrected_from_the_desk(
+    evening: Evening, engineer: Visitor, typed: str
+) -> None:
+    page = engineer.do(engineer.get(PAGE), CORRECT, {"voice-level": typed})
+
+    assert page.notes == ["1 entered."]
+    assert evening.level("front", "voice") == -125
+    assert last_kind(evening) is LevelCorrected
+    assert f"Voice corrected from the desk {MINUS}4 to {MINUS}12.5 desk" in page.text
+
+
+def test_before_the_mark_a_level_is_a_start_level(evening: Evening, engineer: Visitor) -> None:
+    engineer.scan(_unmarked(evening))
+
+    page = engineer.do(engineer.get("/desk/mix/solo"), "enter these start levels", {"output-level": "-3"})
+
+    assert page.notes == ["1 entered."]
+    assert evening.monreq.shows.state("show2").levels["solo"].output.setting == Setting(-30)
+    recorded = evening.monreq.shows.about("show2", ["mix:solo"])
+    assert isinstance(recorded[-1].event, SendPut)
+
+
+def _unmarked(evening: Evening) -> str:
+    shows = evening.monreq.shows
+    shows.open("show2", c.OpenShow("Tomorrow"))
+    show = shows.submit("show2", c.PutMix(Mix("solo", "Solo", Output.WEDGE, ()))).show
+    return evening.monreq.link(show, None, "")
+
+
+def test_pan_and_in_and_out_are_entered_together(evening: Evening, engineer: Visitor) -> None:
+    page = engineer.get("/desk/mix/ears")
+    fields = page.sent_by(page.button(CORRECT), {"voice-pan": "left 40"})
+    del fields["drums-on"]
+
+    answer = engineer.post(page.target(page.button(CORRECT).form), fields)
+
+    assert engineer.get(answer.headers["Location"]).notes == ["2 entered."]
+    assert evening.show.position("ears", "voice").setting == Setting(-40, -40)
+    assert evening.show.position("ears", "drums").setting == Setting(-110, is_on=False)
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "sentence"),
+    [
+        ("voice-level", "loud", "Voice: Type the level as it stands on the desk, like -12 or -4.5."),
+        ("voice-level", "", "Voice: Type the level as it stands on the desk, like -12 or -4.5."),
+        ("output-level", "-1.25", "Whole mix (output): Levels and changes are whole tenths of a dB."),
+        ("voice-pan", "middling", "Voice: Type the pan as middle, left 20 or right 20."),
+        ("voice-level", "+10.1", "That is outside the range of the desk."),
+        ("voice-pan", "right 101", "Pan goes from -1, left, to +1, right."),
+    ],
+)
+def test_one_bad_figure_refuses_the_whole_form(
+    evening: Evening, engineer: Visitor, field: str, typed: str, sentence: str
+) -> None:
+    before = evening.show
+
+    page = engineer.do(engineer.get("/desk/mix/ears"), CORRECT, {"drums-level": "-9", field: typed})
+
+    assert page.notes == [sentence]
+    assert evening.show == before
+
+
+def test_what_moved_since_the_page_was_drawn_is_not_put_back(evening: Evening, engineer: Visitor) -> None:
+    page = engineer.get("/desk/mix/ears")
+    evening.do(c.CorrectLevel("ears", "drums", -50))
+    evening.do(c.CorrectLevel("ears", "voice", None, 30))
+    evening.do(c.PutSend("ears", "harp", Setting(-200)))
+
+    engineer.do(page, CORRECT, {"voice-level": "-7"})
+
+    assert evening.show.position("ears", "drums").setting == Setting(-50)
+    assert evening.show.position("ears", "voice").setting == Setting(-70, 30)
+    assert evening.show.position("ears", "harp").setting == Setting(-200, is_on=True)
+
+
+def test_the_same_form_sent_twice_is_entered_once(evening: Evening, engineer: Visitor) -> None:
+    page = engineer.get(PAGE)
+
+    answers = [engineer.press(page, CORRECT, {"voice-level": "-7"}) for _ in range(2)]
+
+    recorded = evening.monreq.shows.about(SHOW, ["mix:front"])
+    assert [one.status for one in answers] == [303, 303]
+    assert evening.level("front", "voice") == -70
+    assert sum(isinstance(one.event, LevelCorrected) for one in recorded) == 1
+
+
+@pytest.mark.parametrize("seen", ["", "0", "x", "-1", "999999999", "1" * 30])
+def test_a_form_of_no_known_page_is_refused(evening: Evening, engineer: Visitor, seen: str) -> None:
+    before = evening.show
+    page = engineer.get(PAGE)
+
+    answer = engineer.press(page, CORRECT, {"voice-level": "-7", "seen": seen})
+
+    assert answer.status in (303, 404, 422)
+    assert evening.show == before
+
+
+def test_a_source_is_put_on_the_list_off(evening: Evening, engineer: Visitor) -> None:
+    page = engineer.do(engineer.get(PAGE), "put Glass harp on it")
+
+    assert evening.show.position("front", "harp").setting.is_on is False
+    assert "harp-level" in typed_fields(page)
+
+
+# For somebody without a phone.
+
+
+def test_ask_for_somebody_without_a_phone(evening: Evening, engineer: Visitor) -> None:
+    page = engineer.do(
+        engineer.get("/desk/mix/ears"), "ask", {"source": "drums", "change": "+3", "musician": "drummer"}
+    )
+
+    (request,) = evening.show.open_requests.values()
+    assert (request.musician, request.key.source, request.amount) == ("drummer", "drums", 30)
+    assert page.path == "/desk"
+    assert "asked once by Cy" in page.place("row-ears-drums-level")
+
+
+def test_the_only_musician_of_a_mix_need_not_be_chosen(evening: Evening, engineer: Visitor) -> None:
+    engineer.do(engineer.get(PAGE), "ask", {"source": "", "change": f"{MINUS}1,5"})
+
+    assert evening.asked() == [("front", None, "level", -15)]
+    assert [one.musician for one in evening.show.open_requests.values()] == ["singer"]
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        ("3", "Type the change with its sign, like +4 or -1.5, or @ and the level read off, like @ -12."),
+        ("@ -3", "Type the change with its sign, like +3."),
+        ("+13", "One request can change at most 12 dB."),
+        ("0", "A change of nothing is no change."),
+    ],
+)
+def test_asking_for_somebody_in_an_unreadable_way_is_refused(
+    evening: Evening, engineer: Visitor, change: str, sentence: str
+) -> None:
+    page = engineer.do(engineer.get(PAGE), "ask", {"source": "voice", "change": change})
+
+    assert (page.path, page.notes) == (PAGE, [sentence])
+    assert evening.asked() == []
+
+
+# History and differences.
+
+
+def test_history_tells_what_was_asked_done_and_undone(evening: Evening, engineer: Visitor) -> None:
+    request = evening.ask("front", "voice", 60)
+    evening.do(c.Answer((request,), Outcome.DONE, 40, reason="near_feedback"))
+    (decision,) = evening.show.decisions
+    evening.do(c.Undo(decision))
+
+    history = engineer.get(PAGE).markup.root.one("ol").every("li")
+
+    lines = [one.text.partition(" ")[2] for one in history][:3]
+    assert lines == [
+        f"Voice undone 0 to {MINUS}4 desk",
+        f"Voice done {MINUS}4 to 0; near feedback desk",
+        "Voice asked +6 Ada",
+    ]
+
+
+def test_history_of_one_mix_shows_nothing_of_another(evening: Evening, engineer: Visitor) -> None:
+    evening.ask("side", "harp", 37)
+
+    history = engineer.get(PAGE).markup.root.one("ol").text
+
+    assert "3.7" not in history
+    assert "Glass harp" not in history.replace("Glass harp taken off the list", "").replace(
+        "Glass harp entered", ""
+    )
+
+
+def test_difference_of_two_moments(evening: Evening, engineer: Visitor) -> None:
+    """Worked by hand: voice -4 to -1 to -3, drums out, the whole mix -6 to -8; between the first two, voice alone."""
+    then = evening.show.revision
+    evening.do(c.CorrectLevel("front", "voice", -10))
+    middle = evening.show.revision
+    evening.do(c.CorrectLevel("front", "voice", -30))
+    evening.do(c.CorrectLevel("front", "drums", is_on=False))
+    evening.do(c.CorrectLevel("front", None, -80))
+
+    def lines(**query: int) -> list[str]:
+        page = Page(engineer.client.get(PAGE, query_string=query))
+        (found,) = (one for one in page.markup.root.every("ul") if one.attrs.get("class") == "difference")
+        return [one.text for one in found.every("li")]
+
+    assert sorted(lines(then=then)) == [
+        "Drums: taken out",
+        f"Voice: {MINUS}4 to {MINUS}3",
+        f"Whole mix: {MINUS}6 to {MINUS}8",
+    ]
+    assert lines(then=then, now=middle) == [f"Voice: {MINUS}4 to {MINUS}1"]
+    assert lines(then=middle, now=then) == [f"Voice: {MINUS}1 to {MINUS}4"]
+    assert lines(then=evening.show.revision) == ["No difference."]
+
+
+@pytest.mark.parametrize("then", ["0", "-1", "99999", "9" * 30])
+def test_a_moment_that_never_was_is_refused(engineer: Visitor, then: str) -> None:
+    page = engineer.get(f"{PAGE}?then={then}")
+
+    assert page.status == 404
+    assert "The show has not come that far." in page.text
+
+
+@pytest.mark.parametrize("then", ["", "x", "1.5"])
+def test_without_a_moment_no_difference_is_claimed(engineer: Visitor, then: str) -> None:
+    page = engineer.get(f"{PAGE}?then={then}")
+
+    assert page.status == 200
+    assert "No difference" not in page.text
+
+
+def test_difference_since_before_the_mix_says_what_is_new(engineer: Visitor) -> None:
+    page = engineer.get(f"{PAGE}?then=1")
+
+    assert f"Voice: new, {MINUS}4" in page.text
+
+
+def test_an_unknown_mix_is_not_there(engineer: Visitor) -> None:
+    page = engineer.get("/desk/mix/nothere")
+
+    assert (page.status, "There is no such mix in this show." in page.text) == (404, True)
+    assert json.loads(engineer.get("/desk/mix/nothere", Accept="application/json").response.data) == {
+        "error": "unknown_mix",
+        "message": "There is no such mix in this show.",
+    }
