@@ -14,6 +14,7 @@ Gains = tuple[float, float]
 
 STARTING_WIDTH = 0.6  # chosen: sides can be told apart, and nothing is in one ear only
 LARGEST_STAGE_M = 1000.0  # chosen: beyond every stage
+OWN_PLACE_M = 1e-9  # chosen: nearer than any plan is drawn, so that no side is told from rounding
 RIGHT_ANGLE_DEG = 90.0
 
 
@@ -129,7 +130,7 @@ def from_stage(listener_xy: Point, facing_deg: float, source_xy: Point, width: f
     (x, y), (source_x, source_y) = _on_stage(listener_xy), _on_stage(source_xy)
     facing = math.radians(math.fmod(plausible.figure(facing_deg), 360))
     away_m = math.hypot(source_x - x, source_y - y)
-    if away_m == 0:
+    if away_m < OWN_PLACE_M:
         return 0.0
     to_the_right_m = (source_y - y) * math.sin(facing) - (source_x - x) * math.cos(facing)
     return width * max(-1.0, min(1.0, to_the_right_m / away_m)) + 0.0  # no minus before a zero
