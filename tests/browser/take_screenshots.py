@@ -43,7 +43,7 @@ FLAGS = [
     "--disable-sync",
 ]
 MIXES = 6
-SONG_MS = 25_000  # chosen: ages other than "now" are to be seen
+SONG_MS = 65_000  # chosen: ages other than "now" are to be seen
 
 Scheme = Literal["dark", "light"]
 _SCHEMES: Mapping[str, Scheme] = {"phone": "dark", "phone-light": "light"}
@@ -175,6 +175,7 @@ def admitted(browser: Browser, show: Demo, name: str, size: ViewportSize, scheme
 
 def keep(page: Page, path: Path) -> None:
     """Keep what a page shows, without a blinking cursor."""
+    page.bring_to_front()  # a page that has lain behind another for long draws nothing
     save(Image.open(io.BytesIO(page.screenshot(animations="disabled", caret="hide"))), path)
 
 

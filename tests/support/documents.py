@@ -17,7 +17,7 @@ _FENCE = re.compile(r"^```[^\n]*\n(.*?)^```", re.MULTILINE | re.DOTALL)
 _PATH = re.compile(
     r"(?:[\w.@-]+/)*[\w.@-]+\.(?:py|md|css|js|mjs|json|toml|html|yaml|conf|service|svg|png)|(?:[\w.@-]+/)+"
 )
-_COMMAND = re.compile(r"(?:monreq|start\.py) ((?!@)[a-z][a-z-]*)([^\n]*)")
+_COMMAND = re.compile(r"(?:^|\$\(|/bin/)(?:monreq|python3 start\.py) ([a-z][a-z-]*)([^\n]*)")
 _OPTION = re.compile(r"(?<![\w-])--[a-z][a-z-]*")
 _HEADING = re.compile(r"^#+ (.+)$", re.MULTILINE)
 
@@ -101,6 +101,11 @@ def functions() -> list[Measured]:
         for node in ast.walk(tree)
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
     ]
+
+
+def docstring(module: ast.Module) -> str:
+    """Return what a module says of itself."""
+    return ast.get_docstring(module) or ""
 
 
 def _options(command: click.Command) -> set[str]:
