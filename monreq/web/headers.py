@@ -21,7 +21,9 @@ def add_headers(response: Response) -> Response:
     response.headers["Content-Security-Policy"] = _POLICY.format(host=request.host)
     response.headers["X-Content-Type-Options"] = "nosniff"
     response.headers["X-Frame-Options"] = "DENY"
-    response.headers["Cross-Origin-Opener-Policy"] = "same-origin"
+    if request.is_secure:
+        # Over plain http a browser ignores it, and complains about it on every page.
+        response.headers["Cross-Origin-Opener-Policy"] = "same-origin"
     response.headers["Permissions-Policy"] = "camera=(), microphone=(), geolocation=()"
     # Not `no-referrer`: with it a plain form would send `Origin: null` and be refused by the guard.
     response.headers["Referrer-Policy"] = "same-origin"

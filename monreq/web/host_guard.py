@@ -22,7 +22,6 @@ _LONGEST_QUOTE: Final = 80
 _HEADERS: Final = (
     ("Cache-Control", "no-store"),
     ("Content-Security-Policy", "default-src 'none'; base-uri 'none'; frame-ancestors 'none'"),
-    ("Cross-Origin-Opener-Policy", "same-origin"),
     ("Referrer-Policy", "same-origin"),
     ("X-Content-Type-Options", "nosniff"),
     ("X-Frame-Options", "DENY"),

@@ -1,37 +1,17 @@
 """The browser's script in a real browser, against the real program: sending, pushes, typing, keys, codes."""
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Locator, Page, expect
 
-from tests.support.demo_server import HOST, DemoServer
+from tests.support.demo_server import DemoServer
 
 pytestmark = pytest.mark.browser
 
 SINGER = "Lead voice"
-ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    f"--host-resolver-rules=MAP {HOST} 127.0.0.1",
-]
 DESK_SIZE, PHONE_SIZE = (1280, 800), (390, 780)
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    path = shutil.which("chromium")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
-        yield browser
-        browser.close()
 
 
 @pytest.fixture

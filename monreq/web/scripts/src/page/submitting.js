@@ -20,7 +20,7 @@ export class Submitting {
     this.outbox = outbox;
     this.staleMs = staleMs;
     this.lastPressed = null;
-    this.last = { value: "", at: -Infinity };
+    this.last = { said: "", at: -Infinity };
     document.addEventListener("click", (event) => this.remember(event), true);
     form.addEventListener("submit", (event) => this.take(event));
   }
@@ -41,10 +41,13 @@ export class Submitting {
     navigator.vibrate?.(15);
   }
 
+  /** The same button says something else once its row holds other requests. */
   isDouble(button) {
     const now = performance.now();
-    const isDouble = this.last.value === button.value && now - this.last.at < DOUBLE_MS;
-    this.last = { value: button.value, at: isDouble ? this.last.at : now };
+    const requests = button.closest("[data-row]")?.querySelector("input[type=hidden]")?.value ?? "";
+    const said = `${button.value} ${requests}`;
+    const isDouble = this.last.said === said && now - this.last.at < DOUBLE_MS;
+    this.last = { said, at: isDouble ? this.last.at : now };
     return isDouble;
   }
 

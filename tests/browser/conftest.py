@@ -1,0 +1,104 @@
+"""A browser for all tests here, a demo's evening for each module, and people who come in by its links."""
+
+from collections.abc import Callable, Iterator
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, ViewportSize, expect, sync_playwright
+
+from tests.support.chromium import Watch, launch
+from tests.support.demo import NAME, Demo, running_demo
+from tests.support.hands import Desk, Phone
+
+PHONE = ViewportSize(width=390, height=844)
+DESK = ViewportSize(width=1440, height=900)
+PATIENCE_MS = 15_000
+
+OpenContext = Callable[..., BrowserContext]
+OpenPhone = Callable[..., Phone]
+OpenDesk = Callable[..., Desk]
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if "tests/browser/" in item.path.as_posix():
+            item.add_marker(pytest.mark.browser)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    expect.set_options(timeout=PATIENCE_MS)
+    with sync_playwright() as playwright:
+        running = launch(playwright)
+        yield running
+        running.close()
+
+
+@pytest.fixture(scope="module")
+def evening(tmp_path_factory: pytest.TempPathFactory, browser: Browser) -> Iterator[Demo]:  # noqa: ARG001 - no browser, no demo
+    with running_demo(tmp_path_factory.mktemp("browser") / "data") as demo:
+        yield demo
+        assert demo.complaints == ""
+
+
+@pytest.fixture
+def demo(evening: Demo) -> Demo:
+    """The evening with an empty queue; what was done before stays done."""
+    evening.clear()
+    return evening
+
+
+@pytest.fixture
+def watch(demo: Demo) -> Iterator[Watch]:
+    listening = Watch(demo.origins)
+    yield listening
+    assert listening.complaints() == []
+
+
+@pytest.fixture
+def open_context(browser: Browser, watch: Watch) -> Iterator[OpenContext]:
+    """Somebody's browser, which knows nothing yet."""
+    opened: list[BrowserContext] = []
+
+    def open_one(viewport: ViewportSize = PHONE, *, scripts: bool = True) -> BrowserContext:
+        context = browser.new_context(viewport=viewport, java_script_enabled=scripts, color_scheme="dark")
+        context.set_default_timeout(PATIENCE_MS)
+        watch.follow(context)
+        opened.append(context)
+        return context
+
+    yield open_one
+    for context in opened:
+        context.close()
+
+
+@pytest.fixture
+def open_phone(demo: Demo, open_context: OpenContext) -> OpenPhone:
+    """A phone that came in by the link of a mix, as its only musician or as the one named."""
+
+    def open_one(
+        mix: str, you: str | None = None, *, viewport: ViewportSize = PHONE, scripts: bool = True
+    ) -> Phone:
+        page = open_context(viewport, scripts=scripts).new_page()
+        page.goto(demo.links[mix])
+        page.get_by_role("button", name=you or "yes, open my mix").click()
+        phone = Phone(page)
+        expect(phone.line).to_have_text("live" if scripts else "")
+        return phone
+
+    return open_one
+
+
+@pytest.fixture
+def open_desk(demo: Demo, open_context: OpenContext) -> OpenDesk:
+    """A desk that came in by its link: on the laptop itself, or on another machine."""
+
+    def open_one(*, elsewhere: bool = False, scripts: bool = True) -> Desk:
+        page = open_context(DESK, scripts=scripts).new_page()
+        link = demo.links["desk"]
+        page.goto(link.replace("127.0.0.1", NAME) if elsewhere else link)
+        page.get_by_role("button", name="open the desk").click()
+        desk = Desk(page)
+        expect(desk.line).to_have_text("live" if scripts else "")
+        return desk
+
+    return open_one

@@ -1,0 +1,139 @@
+"""Runs `monreq demo --still` as a process of its own, with hands for what happens elsewhere than on a page."""
+
+import os
+import subprocess
+import sys
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import requests
+
+from tests.support.serving import PATIENCE_S, ROOT
+
+NAME = "desk.test"
+"""A name of the laptop that is not localhost: browsers trust pages of that name as little as any LAN page."""
+
+_FORGOTTEN = ("MONREQ_", "FLASK_")
+
+
+class Demo:
+    """A demo's evening that is served, can be killed, and served again from the same folder on the same port.
+
+    Attributes:
+        links: What it printed: of the desk, and of each mix by its name.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._process: subprocess.Popen[str] | None = None
+        self.port = 0
+        self.links: Mapping[str, str] = {}
+
+    def start(self) -> None:
+        """Serve until killed."""
+        environment = {name: text for name, text in os.environ.items() if not name.startswith(_FORGOTTEN)}
+        options = ["--host", "127.0.0.1", "--port", str(self.port), "--address", NAME]
+        command = [sys.executable, "-m", "monreq.cli", "demo", "--still", "--no-browser"]
+        with self._log.open("a") as errors:
+            self._process = subprocess.Popen(
+                [*command, *options, "--data", str(self._folder)],
+                cwd=ROOT,
+                env=environment | {"MONREQ_TRUSTED_HOSTS": NAME},
+                stdin=subprocess.DEVNULL,
+                stdout=subprocess.PIPE,
+                stderr=errors,
+                text=True,
+            )
+        self.links = dict(self._read_links(self._process))
+        self.port = int(self.links["desk"].split(":")[2].partition("/")[0])
+
+    def kill(self) -> None:
+        """Take it away as a power cut would."""
+        if self._process is not None:
+            self._process.kill()
+            self._process.communicate()
+
+    @property
+    def origins(self) -> tuple[str, str]:
+        """Where its pages come from: for the laptop itself, and for phones."""
+        return f"127.0.0.1:{self.port}", f"{NAME}:{self.port}"
+
+    @property
+    def complaints(self) -> str:
+        """What it wrote beside the links."""
+        return self._log.read_text()
+
+    @property
+    def _log(self) -> Path:
+        return self._folder.with_suffix(".log")
+
+    def _read_links(self, process: subprocess.Popen[str]) -> Iterator[tuple[str, str]]:
+        assert process.stdout is not None
+        for _ in range(7):
+            line = process.stdout.readline().strip()
+            assert line, self.complaints
+            name, url = line.rsplit(": ", 1)
+            yield name.removeprefix("phone "), url
+
+    def ask(self, mix: str, source: str | None, change_db: float, musician: str | None = None) -> str:
+        """Ask for a change of level from some other phone; returns the request's id."""
+        body = {"kind": "level", "source": source, "change_db": change_db, "musician": musician}
+        client_id = f"other-{os.urandom(8).hex()}"
+        said = self._api("POST", f"/mixes/{mix}/requests", {"client_id": client_id, **body})
+        return str(said["request"])
+
+    def answer(self, *request_ids: str, outcome: str = "done", **how: object) -> None:
+        """Answer a row from some other desk."""
+        self._api("POST", "/decisions", {"requests": request_ids, "outcome": outcome, **how})
+
+    def withdraw(self, request_id: str) -> None:
+        """Take a request back from some other page."""
+        self._api("DELETE", f"/requests/{request_id}")
+
+    def clear(self) -> None:
+        """Take back all that waits."""
+        for row in self.rows():
+            for request_id in row["requests"]:
+                self.withdraw(request_id)
+
+    def rows(self) -> list[dict[str, Any]]:
+        """Return the queue as the JSON interface tells it."""
+        rows: list[dict[str, Any]] = self._api("GET", "/queue")["rows"]
+        return rows
+
+    def row(self, mix: str, source: str | None, kind: str = "level") -> dict[str, Any]:
+        """Return one row of the queue."""
+        wanted = (mix, source, kind)
+        (found,) = [row for row in self.rows() if (row["mix"], row["source"], row["kind"]) == wanted]
+        return found
+
+    def level(self, mix: str, source: str) -> float | None:
+        """Return where a send stands; None if it is off. [dB]."""
+        (send,) = [one for one in self._api("GET", f"/mixes/{mix}")["sends"] if one["source"] == source]
+        level: float | None = send["level_db"]
+        return level
+
+    def _api(self, method: str, path: str, body: object = None) -> Any:
+        token = self.links["desk"].rsplit("/", 1)[1]
+        response = requests.request(
+            method,
+            f"http://127.0.0.1:{self.port}/api/v1{path}",
+            json=body,
+            headers={"Authorization": f"Bearer {token}"},
+            timeout=PATIENCE_S,
+        )
+        assert response.ok, response.text
+        return response.json()
+
+
+@contextmanager
+def running_demo(folder: Path) -> Iterator[Demo]:
+    """Serve a demo from a fresh folder until the block ends."""
+    demo = Demo(folder)
+    try:
+        demo.start()
+        yield demo
+    finally:
+        demo.kill()
