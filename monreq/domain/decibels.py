@@ -63,7 +63,7 @@ def amplitude_ratio(db: float) -> float:
     References:
         Definition of the level of a root-power quantity: L = 20 lg(ratio) dB, ISO 80000-3.
     """
-    return _ten_to_the(db / 20)
+    return _ratio(db, 20)
 
 
 def power_ratio(db: float) -> float:
@@ -75,7 +75,7 @@ def power_ratio(db: float) -> float:
     References:
         Definition of the level of a power quantity: L = 10 lg(ratio) dB, ISO 80000-3.
     """
-    return _ten_to_the(db / 10)
+    return _ratio(db, 10)
 
 
 def power_sum(levels: Iterable[float]) -> float:
@@ -104,8 +104,8 @@ def power_sum(levels: Iterable[float]) -> float:
     return loudest + 10 * math.log10(math.fsum(power_ratio(level - loudest) for level in all_levels))
 
 
-def _ten_to_the(power: float) -> float:
+def _ratio(db: float, db_per_decade: int) -> float:
     try:
-        return plausible.figure(float(10**power))
+        return plausible.figure(float(10 ** (db / db_per_decade)))
     except OverflowError as too_large:
         raise NotAFigure from too_large

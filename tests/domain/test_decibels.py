@@ -95,3 +95,20 @@ def test_power_sum_moves_with_all_its_levels(levels: list[float], change: float)
     moved = power_sum(level + change for level in levels)
 
     assert moved == pytest.approx(power_sum(levels) + change, abs=1e-9)
+
+
+@pytest.mark.parametrize("figure", [math.nan, math.inf])
+def test_sums_of_what_is_no_figure_are_refused(figure: float) -> None:
+    for levels in ([figure], [figure, 3.0], [3.0, figure]):
+        with pytest.raises(NotAFigure):
+            power_sum(levels)
+        with pytest.raises(NotAFigure):
+            net_change(levels)
+
+
+@pytest.mark.parametrize("figure", [math.nan, math.inf, 1e9, 10**400])
+def test_ratio_that_is_no_figure_is_refused(figure: float) -> None:
+    with pytest.raises(NotAFigure):
+        power_ratio(figure)
+    with pytest.raises(NotAFigure):
+        amplitude_ratio(figure)
