@@ -3,7 +3,14 @@
 from dataclasses import dataclass
 
 from monreq.domain.events import DESK
-from monreq.domain.requests import Amount, Call, Outcome
+from monreq.domain.measuring_commands import (
+    ConfirmPreamp,
+    CountOpenMics,
+    MakeMarginsStale,
+    PlanPreampChange,
+    ReadMargin,
+)
+from monreq.domain.requests import Amount, Call, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 
 
@@ -207,6 +214,7 @@ class Answer:
         done: The change made, in the unit of the row's kind; None is the suggested move.
         read_tenths: The level read off the desk afterwards, instead of a change. [0.1 dB]
         reason: A reason's code or free words; required when not done.
+        way: Whether the output went against a raise, or the rest went down instead of it.
     """
 
     requests: tuple[str, ...]
@@ -214,6 +222,7 @@ class Answer:
     done: int | None = None
     read_tenths: int | None = None
     reason: str = ""
+    way: Way = Way.PLAIN
     by: str = DESK
 
 
@@ -279,5 +288,10 @@ Command = (
     | Undo
     | CorrectLevel
     | EnterSettings
+    | PlanPreampChange
+    | ConfirmPreamp
+    | ReadMargin
+    | MakeMarginsStale
+    | CountOpenMics
     | MarkSoundcheck
 )

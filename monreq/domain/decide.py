@@ -4,7 +4,8 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from monreq.domain import commands as c
-from monreq.domain import decide_answering, decide_asking, decide_setup
+from monreq.domain import decide_answering, decide_asking, decide_measuring, decide_setup
+from monreq.domain import measuring_commands as m
 from monreq.domain.events import Event
 from monreq.domain.refusals import ShowClosed, UnknownShow
 from monreq.domain.show import Show
@@ -35,6 +36,11 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     c.Undo: decide_answering.undo,
     c.CorrectLevel: decide_answering.correct_level,
     c.EnterSettings: decide_answering.enter_settings,
+    m.PlanPreampChange: decide_measuring.plan_preamp_change,
+    m.ConfirmPreamp: decide_measuring.confirm_preamp,
+    m.ReadMargin: decide_measuring.read_margin,
+    m.MakeMarginsStale: decide_measuring.make_margins_stale,
+    m.CountOpenMics: decide_measuring.count_open_mics,
     c.MarkSoundcheck: decide_answering.mark_soundcheck,
 }
 

@@ -1,5 +1,7 @@
 """What the desk answers, takes back, corrects and marks."""
 
+from collections.abc import Iterator
+
 from monreq.domain import commands as c
 from monreq.domain.decide_asking import cancelling
 from monreq.domain.events import (
@@ -27,11 +29,12 @@ from monreq.domain.refusals import (
     UnknownDecision,
     UnknownRequest,
 )
-from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKey
+from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKey, Way
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show, without
 from monreq.domain.suggest import PAN_LIMIT_PERCENT
 from monreq.domain.texts import clean_words
+from monreq.domain.ways import output_against, rest_down
 
 
 def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
@@ -41,7 +44,7 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
     reason = clean_words(command.reason)
     if command.outcome is Outcome.NOT_DONE and not reason:
         raise ReasonRequired
-    move = _move(show, row, command) if command.outcome is Outcome.DONE else None
+    move, also = _moves(show, row, command) if command.outcome is Outcome.DONE else (None, ())
     answered = RequestsAnswered(
         decision=f"d{show.revision + 1}",
         mix=row.key.mix,
@@ -52,6 +55,8 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
         asked=row.asked or 0,
         move=move,
         reason=reason,
+        way=command.way,
+        also=also,
     )
     if command.outcome is Outcome.SET_ASIDE:
         return (answered,)
@@ -69,7 +74,13 @@ def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
     if not _is_still_there(show, decision.key):
         raise UndoImpossible
     back = {one.id: one for one in decision.requests if _comes_back(show, decision, one)}
-    undone = DecisionUndone(decision.id, decision.key.mix, tuple(back), _reversed(show, decision.move))
+    undone = DecisionUndone(
+        decision.id,
+        decision.key.mix,
+        tuple(back),
+        _reversed(show, decision.move),
+        tuple(_reversals(show, decision.also)),
+    )
     waiting = {**show.open_requests, **back}.values()
     return (undone, *cancelling(waiting, decision.key, [one.musician for one in back.values()]))
 
@@ -159,6 +170,19 @@ def _move(show: Show, row: Row, command: c.Answer) -> Move | None:
     return Move(row.key.mix, None if row.key.kind is Kind.CALL else row.key.source, row.now, after)
 
 
+def _moves(show: Show, row: Row, command: c.Answer) -> tuple[Move | None, tuple[Move, ...]]:
+    """Return what the hand did to what was asked for, and what it did besides."""
+    if command.way is Way.REST_DOWN:
+        amount = row.asked if command.done is None else command.done
+        return None, rest_down(show, row, amount or 0)
+    move = _move(show, row, command)
+    if command.way is Way.PLAIN or move is None:
+        return move, ()
+    against = output_against(show, row, move.after.level_tenths - move.before.level_tenths)
+    check_setting(against.after, show.settings)
+    return move, (against,)
+
+
 def _is_still_there(show: Show, key: RowKey) -> bool:
     """Whether what a row stands for can still be asked for: pan only while the mix is stereo."""
     if key.mix not in show.mixes or show.levels[key.mix].at(key.source) is None:
@@ -171,6 +195,15 @@ def _comes_back(show: Show, decision: Decision, request: Request) -> bool:
     if decision.outcome is Outcome.SET_ASIDE:
         return request.id in show.open_requests and show.open_requests[request.id].is_set_aside
     return request.musician in show.mix(request.key.mix).musicians
+
+
+def _reversals(show: Show, moves: tuple[Move, ...]) -> Iterator[Move]:
+    """Return the opposites of moves, as far as what was moved is still in the mix."""
+    for move in moves:
+        if show.levels[move.mix].at(move.source) is not None:
+            reversed_move = _reversed(show, move)
+            if reversed_move is not None:
+                yield reversed_move
 
 
 def _reversed(show: Show, move: Move | None) -> Move | None:

@@ -2,7 +2,14 @@
 
 from dataclasses import dataclass
 
-from monreq.domain.requests import Call, Kind, Move, Outcome
+from monreq.domain.measuring_events import (
+    MarginRead,
+    MarginsMadeStale,
+    OpenMicsCounted,
+    PreampChangePlanned,
+    PreampMoved,
+)
+from monreq.domain.requests import Call, Kind, Move, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 
 DESK = "desk"
@@ -115,6 +122,7 @@ class ChangeAsked:
     Attributes:
         amount: As in `Request`.
         client_id: The id that the asking page gave its submission; empty if none.
+        group: The preamp change that this compensates; empty if a musician asked.
     """
 
     request: str
@@ -126,6 +134,7 @@ class ChangeAsked:
     words: str = ""
     call: Call | None = None
     client_id: str = ""
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +166,8 @@ class RequestsAnswered:
     asked: int
     move: Move | None
     reason: str = ""
+    way: Way = Way.PLAIN
+    also: tuple[Move, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +178,7 @@ class DecisionUndone:
     mix: str
     requests: tuple[str, ...]
     move: Move | None
+    also: tuple[Move, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +214,11 @@ Event = (
     | RequestsAnswered
     | DecisionUndone
     | LevelCorrected
+    | PreampChangePlanned
+    | PreampMoved
+    | MarginRead
+    | MarginsMadeStale
+    | OpenMicsCounted
     | SoundcheckMarked
 )
 
@@ -251,6 +268,8 @@ def _mix_subjects(event: Event) -> tuple[str, ...]:
         case (
             SendPut(mix=mix)
             | SendRemoved(mix=mix)
+            | MarginRead(mix=mix)
+            | MarginsMadeStale(mix=mix)
             | MixRemoved(mix=mix)
             | ChangeAsked(mix=mix)
             | RequestWithdrawn(mix=mix)

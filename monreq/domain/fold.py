@@ -5,6 +5,8 @@ from dataclasses import replace
 from typing import Any
 
 from monreq.domain import events as e
+from monreq.domain import fold_measuring
+from monreq.domain import measuring_events as m
 from monreq.domain.requests import Decision, Move, Outcome, Request, RowKey
 from monreq.domain.show import Levels, Position, Show, without
 
@@ -125,6 +127,7 @@ def _change_asked(show: Show, event: e.ChangeAsked, recorded: e.Recorded) -> Sho
         call=event.call,
         at_ms=recorded.at_ms,
         client_id=event.client_id,
+        group=event.group,
     )
     return replace(show, open_requests={**show.open_requests, request.id: request})
 
@@ -154,13 +157,15 @@ def _requests_answered(show: Show, event: e.RequestsAnswered, recorded: e.Record
         reason=event.reason,
         at_ms=recorded.at_ms,
         by=recorded.by,
+        way=event.way,
+        also=event.also,
     )
     show = replace(show, decisions={**show.decisions, decision.id: decision})
     if event.outcome is Outcome.SET_ASIDE:
         aside = {one.id: replace(one, is_set_aside=True) for one in decision.requests}
         return replace(show, open_requests={**show.open_requests, **aside})
     show = replace(_closed(show, event.requests), latest={**show.latest, decision.key: decision.id})
-    return _moved(show, event.move, recorded, counts_as_done=True)
+    return _all_moved(show, event, recorded)
 
 
 def _decision_undone(show: Show, event: e.DecisionUndone, recorded: e.Recorded) -> Show:
@@ -174,7 +179,7 @@ def _decision_undone(show: Show, event: e.DecisionUndone, recorded: e.Recorded) 
         closed=show.closed.difference(back),
         latest={**without(show.latest, [decision.key]), **_latest_answer(decisions, decision.key)},
     )
-    return _moved(show, event.move, recorded, counts_as_done=True)
+    return _all_moved(show, event, recorded)
 
 
 def _latest_answer(decisions: Mapping[str, Decision], key: RowKey) -> Mapping[RowKey, str]:
@@ -194,7 +199,7 @@ def _level_corrected(show: Show, event: e.LevelCorrected, recorded: e.Recorded) 
 
 def _soundcheck_marked(show: Show, _event: e.SoundcheckMarked, recorded: e.Recorded) -> Show:
     levels = {mix: _nothing_done(old) for mix, old in show.levels.items()}
-    return replace(show, levels=levels, mark=levels, marked_at_ms=recorded.at_ms)
+    return replace(show, levels=levels, mark=levels, marked_at_ms=recorded.at_ms, marked_gains=show.gains)
 
 
 def _nothing_done(levels: Levels) -> Levels:
@@ -202,6 +207,12 @@ def _nothing_done(levels: Levels) -> Levels:
         output=replace(levels.output, done_tenths=0),
         sends={source: replace(position, done_tenths=0) for source, position in levels.sends.items()},
     )
+
+
+def _all_moved(show: Show, event: e.RequestsAnswered | e.DecisionUndone, recorded: e.Recorded) -> Show:
+    for move in (event.move, *event.also):
+        show = _moved(show, move, recorded, counts_as_done=True)
+    return show
 
 
 def _moved(show: Show, move: Move | None, recorded: e.Recorded, *, counts_as_done: bool) -> Show:
@@ -240,5 +251,10 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     e.RequestsAnswered: _requests_answered,
     e.DecisionUndone: _decision_undone,
     e.LevelCorrected: _level_corrected,
+    m.PreampChangePlanned: fold_measuring.preamp_change_planned,
+    m.PreampMoved: fold_measuring.preamp_moved,
+    m.MarginRead: fold_measuring.margin_read,
+    m.MarginsMadeStale: fold_measuring.margins_made_stale,
+    m.OpenMicsCounted: fold_measuring.open_mics_counted,
     e.SoundcheckMarked: _soundcheck_marked,
 }

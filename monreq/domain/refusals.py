@@ -57,6 +57,10 @@ class UnknownDecision(NotThere):
     """There is no such decision."""
 
 
+class UnknownPreampChange(NotThere):
+    """There is no such preamp change."""
+
+
 class UnknownRevision(NotThere):
     """The show has not come that far."""
 
@@ -183,6 +187,14 @@ class OutsideRange(NotLikeThis):
 
 class NoFigureHere(NotLikeThis):
     """This kind of request is answered in words, without a figure."""
+
+
+class NotThisWay(NotLikeThis):
+    """This row cannot be met that way."""
+
+
+class NoMarginHere(NotLikeThis):
+    """A feedback margin is read for an open mic that is on in a wedge."""
 
 
 class ReasonRequired(NotLikeThis):

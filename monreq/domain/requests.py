@@ -44,6 +44,14 @@ class Outcome(StrEnum):
     SET_ASIDE = "set_aside"
 
 
+class Way(StrEnum):
+    """How a request for more was met."""
+
+    PLAIN = "plain"
+    SAME_LOUDNESS = "same_loudness"
+    REST_DOWN = "rest_down"
+
+
 class RequestState(StrEnum):
     """Where a request stands."""
 
@@ -74,6 +82,7 @@ class Request:
         words: What a sound request says, else empty.
         at_ms: When it was asked. [ms since 1970, UTC]
         client_id: The id that the asking page gave it; empty if none.
+        group: The preamp change that it compensates; empty if a musician asked.
     """
 
     id: str
@@ -84,6 +93,7 @@ class Request:
     call: Call | None
     at_ms: int
     client_id: str = ""
+    group: str = ""
     is_set_aside: bool = False
 
 
@@ -106,6 +116,7 @@ class Decision:
         asked: The sum of what they asked for, in the unit of the kind.
         move: What was done, None where nothing was moved.
         reason: A reason's code or free words; may be empty when done.
+        also: Further moves that belong to it: the output against a raise, the rest of the mix down.
     """
 
     id: str
@@ -118,6 +129,8 @@ class Decision:
     at_ms: int
     by: str
     is_undone: bool = False
+    way: Way = Way.PLAIN
+    also: tuple[Move, ...] = ()
 
     @property
     def done(self) -> int | None:

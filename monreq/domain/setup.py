@@ -30,13 +30,19 @@ class Output(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """A named thing that can be in a mix."""
+    """A named thing that can be in a mix.
+
+    Attributes:
+        trim_tenths: What it contributes beyond its send level, where its channel is not gain-staged like the others.
+            [0.1 dB]
+    """
 
     id: str
     name: str
     kind: SourceKind
     is_stereo: bool = False
     use: SourceUse = SourceUse.MUSIC
+    trim_tenths: int = 0
 
     @property
     def can_ring(self) -> bool:
@@ -103,6 +109,7 @@ class Settings:
         unmeasured_raise_tenths: The same where a feedback margin matters and was not measured. [0.1 dB]
         lowest_tenths, highest_tenths: The ends of the desk's level scale. [0.1 dB]
         hurts_tenths, squeal_tenths: What is suggested for the output at such a call. [0.1 dB]
+        reserve_tenths: The part of a feedback margin that no suggestion goes into. [0.1 dB]
         pan_step_percent: What one "left" or "right" means. [%]
     """
 
@@ -116,4 +123,5 @@ class Settings:
     highest_tenths: int = 100  # common practice, no source: level scales of desks end at +10 dB
     hurts_tenths: int = -60
     squeal_tenths: int = -30
+    reserve_tenths: int = 30  # chosen: see feedback.RESERVE_DB
     pan_step_percent: int = 20  # chosen: five steps from the middle to the side

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
+from monreq.domain.readings import MarginReading, PreampChange
 from monreq.domain.refusals import SourceNotInMix, UnknownMix
 from monreq.domain.requests import Decision, Request, RowKey
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
@@ -55,6 +56,11 @@ class Show:
         mixes: By id, in the order in which they were added.
         levels: By mix id.
         mark: The levels at the soundcheck mark, by mix id; None before it is set.
+        marked_gains: The preamps at the soundcheck mark, as in `gains`.
+        readings: Feedback margins as read, by mix and source.
+        open_mics: How many mics are open now, as last counted; None if nobody did.
+        gains: How far a preamp was turned in this show, by source. [0.1 dB]
+        preamp_changes: Those planned or made, by id.
         open_requests: Those that wait or are set aside, by id, in the order of asking.
         closed: Ids of requests that were answered, withdrawn or cancelled out.
         decisions: By id, all of them: any can be undone.
@@ -75,6 +81,11 @@ class Show:
     levels: Mapping[str, Levels] = field(default_factory=dict)
     mark: Mapping[str, Levels] | None = None
     marked_at_ms: int | None = None
+    marked_gains: Mapping[str, int] = field(default_factory=dict)
+    readings: Mapping[tuple[str, str], MarginReading] = field(default_factory=dict)
+    open_mics: int | None = None
+    gains: Mapping[str, int] = field(default_factory=dict)
+    preamp_changes: Mapping[str, PreampChange] = field(default_factory=dict)
     open_requests: Mapping[str, Request] = field(default_factory=dict)
     closed: frozenset[str] = frozenset()
     decisions: Mapping[str, Decision] = field(default_factory=dict)

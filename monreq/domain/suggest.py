@@ -5,31 +5,14 @@ A suggestion never acts by itself: a person decides and records what the hand di
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 
+from monreq.domain.cautions import Caution, CautionCode
+from monreq.domain.raises import SAID_ONLY_WHERE_IT_CUTS, raise_limits
 from monreq.domain.requests import CALL_ORDER, Call, Kind, Request, RowKey
-from monreq.domain.setup import Output, Settings
+from monreq.domain.setup import Settings
 from monreq.domain.show import Show
 
 PAN_LIMIT_PERCENT = 100
-
-
-class CautionCode(StrEnum):
-    """Why a suggestion is less than the sum, or needs care."""
-
-    THEY_DISAGREE = "they_disagree"
-    RAISE_LIMITED = "raise_limited"
-    MARGIN_NOT_MEASURED = "margin_not_measured"
-    END_OF_RANGE = "end_of_range"
-    SOURCE_IS_OFF = "source_is_off"
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """One caution; `figure` is the bound it sets to the move, in the row's unit, where it sets one."""
-
-    code: CautionCode
-    figure: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +37,9 @@ def total(kind: Kind, requests: Sequence[Request]) -> int:
 
 
 def sums_by_musician(requests: Sequence[Request]) -> dict[str, int]:
-    """Return each musician's own sum, in the order of their first asking."""
+    """Return each musician's own sum, in the order of their first asking; what compensates a preamp is nobody's."""
     sums: dict[str, int] = {}
-    for request in requests:
+    for request in _asked_by_musicians(requests):
         sums[request.musician] = sums.get(request.musician, 0) + request.amount
     return sums
 
@@ -82,7 +65,7 @@ def suggest(show: Show, key: RowKey, requests: Sequence[Request]) -> Suggestion:
     if disagree(requests):
         return Suggestion(0, (Caution(CautionCode.THEY_DISAGREE),))
     if key.kind is Kind.LEVEL:
-        return _suggest_level(show, key, total(key.kind, requests))
+        return _suggest_level(show, key, requests)
     if key.kind is Kind.PAN:
         return _suggest_pan(show, key, total(key.kind, requests))
     return Suggestion(total(key.kind, requests))
@@ -96,40 +79,33 @@ def _suggest_for_call(show: Show, key: RowKey, call: Call | None) -> Suggestion:
     return _kept_in_range(down[call], level, show.settings, [])
 
 
-def _suggest_level(show: Show, key: RowKey, asked: int) -> Suggestion:
+def _suggest_level(show: Show, key: RowKey, requests: Sequence[Request]) -> Suggestion:
+    """Bound what musicians ask; what compensates a preamp is added whole, for it only keeps things as they were."""
     setting = show.position(key.mix, key.source).setting
     if not setting.is_on:
         return Suggestion(0, (Caution(CautionCode.SOURCE_IS_OFF),))
-    if asked <= 0:
-        return _kept_in_range(asked, setting.level_tenths, show.settings, [])
-    limits = _raise_limits(show, key)
-    move = min(asked, *limits.values())
-    cautions = [
-        Caution(code, limit)
-        for code, limit in limits.items()
-        if code is CautionCode.MARGIN_NOT_MEASURED or limit == move < asked
+    asked = total(key.kind, _asked_by_musicians(requests))
+    compensating = total(key.kind, requests) - asked
+    bounded, cautions = (asked, []) if asked <= 0 else _bounded_raise(show, key, asked)
+    if compensating:
+        cautions = [Caution(CautionCode.PREAMP, compensating), *cautions]
+    return _kept_in_range(bounded + compensating, setting.level_tenths, show.settings, cautions)
+
+
+def _asked_by_musicians(requests: Sequence[Request]) -> list[Request]:
+    return [request for request in requests if not request.group]
+
+
+def _bounded_raise(show: Show, key: RowKey, asked: int) -> tuple[int, list[Caution]]:
+    """Return how much of a raise is advised, and what to mind: the tightest bound first, and the margin always."""
+    limits = sorted(raise_limits(show, key), key=lambda limit: limit.figure or 0)
+    move = min(asked, limits[0].figure or 0)
+    said = [
+        limit
+        for limit in limits
+        if limit.code not in SAID_ONLY_WHERE_IT_CUTS or limit.figure == move < asked
     ]
-    return _kept_in_range(move, setting.level_tenths, show.settings, cautions)
-
-
-def _raise_limits(show: Show, key: RowKey) -> dict[CautionCode, int]:
-    """Return how far up is far enough in one trip, in tenths of a dB, by the reason for it."""
-    settings = show.settings
-    if show.mix(key.mix).output is not Output.WEDGE:
-        return {CautionCode.RAISE_LIMITED: settings.in_ear_raise_tenths}
-    limits = {CautionCode.RAISE_LIMITED: settings.wedge_raise_tenths}
-    if _could_ring(show, key):
-        limits[CautionCode.MARGIN_NOT_MEASURED] = settings.unmeasured_raise_tenths
-    return limits
-
-
-def _could_ring(show: Show, key: RowKey) -> bool:
-    """Whether this raise turns up anything that can feed back."""
-    if key.source is not None:
-        return show.sources[key.source].can_ring
-    return any(
-        source.can_ring and position.setting.is_on for source, position in show.sends_in_order(key.mix)
-    )
+    return move, said
 
 
 def _kept_in_range(move: int, level: int, settings: Settings, cautions: list[Caution]) -> Suggestion:

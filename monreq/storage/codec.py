@@ -8,6 +8,7 @@ from cattrs import Converter
 from cattrs.errors import ClassValidationError
 
 from monreq.domain import events as e
+from monreq.domain import measuring_events as m
 
 # A kind is stored for ever: a class may be renamed, what stands on the left may not.
 KINDS: Final[Mapping[str, type[e.Event]]] = {
@@ -31,6 +32,11 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "requests_answered": e.RequestsAnswered,
     "decision_undone": e.DecisionUndone,
     "level_corrected": e.LevelCorrected,
+    "preamp_change_planned": m.PreampChangePlanned,
+    "preamp_moved": m.PreampMoved,
+    "margin_read": m.MarginRead,
+    "margins_made_stale": m.MarginsMadeStale,
+    "open_mics_counted": m.OpenMicsCounted,
     "soundcheck_marked": e.SoundcheckMarked,
 }
 

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 
+from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.decibels import to_db
 from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Kind
 from monreq.domain.setup import Mix, Output, Setting
 from monreq.domain.show import Show
-from monreq.domain.suggest import Caution, CautionCode
 
 MINUS = "\N{MINUS SIGN}"
 
@@ -103,21 +103,28 @@ def whose(show: Show, row: Row) -> str:
     )
 
 
+_CAUTIONS: Mapping[CautionCode, str] = {
+    CautionCode.THEY_DISAGREE: "they disagree: {whose}",
+    CautionCode.AT_RESERVE: "margin {margin} dB, reserve {reserve}: no raise",
+    CautionCode.MARGIN_SHORT: "margin {margin} dB, reserve {reserve}: at most {bound} in one trip",
+    CautionCode.LOW_MARGIN: "margin {margin} dB, reserve {reserve}: at most {bound} in one trip",
+    CautionCode.MARGIN_STALE: "feedback margin stale: at most {bound} in one trip",
+    CautionCode.MARGIN_NOT_MEASURED: "feedback margin not measured: at most {bound} in one trip",
+    CautionCode.PREAMP: "{bound} of it compensates the preamp",
+    CautionCode.RAISE_LIMITED: "at most {bound} in one trip",
+    CautionCode.SOURCE_IS_OFF: "the source is off in this mix",
+    CautionCode.END_OF_RANGE: "the end of the desk's range",
+}
+
+
 def caution(show: Show, row: Row, one: Caution) -> str:
     """Return a caution of a row as a sentence without its full stop."""
-    match one.code:
-        case CautionCode.THEY_DISAGREE:
-            return f"they disagree: {whose(show, row)}"
-        case CautionCode.SOURCE_IS_OFF:
-            return "the source is off in this mix"
-        case CautionCode.MARGIN_NOT_MEASURED:
-            return (
-                f"feedback margin not measured: at most {change(row.key.kind, one.figure or 0)} in one trip"
-            )
-        case CautionCode.RAISE_LIMITED:
-            return f"at most {change(row.key.kind, one.figure or 0)} in one trip"
-        case CautionCode.END_OF_RANGE:
-            return "the end of the desk's range"
+    return _CAUTIONS[one.code].format(
+        whose=whose(show, row),
+        margin=level(one.margin_tenths or 0),
+        reserve=level(show.settings.reserve_tenths),
+        bound=change(row.key.kind, one.figure or 0),
+    )
 
 
 def _figure(tenths: int) -> str:

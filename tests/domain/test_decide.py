@@ -5,6 +5,7 @@ from typing import get_args
 import pytest
 
 from monreq.domain import commands as c
+from monreq.domain import measuring_commands as m
 from monreq.domain.decide import _DECIDE, decide
 from monreq.domain.refusals import IdTaken, ShowClosed, UnknownShow
 from monreq.domain.requests import Call, Outcome
@@ -36,6 +37,11 @@ EVERY_BUT_OPEN: list[c.Command] = [
     c.Undo("d1"),
     c.CorrectLevel("front", "voice", -100),
     c.EnterSettings("front", (("voice", Setting(-100)),)),
+    m.PlanPreampChange("voice", 30),
+    m.ConfirmPreamp("p1"),
+    m.ReadMargin("front", "voice", 90, 3),
+    m.MakeMarginsStale("front", "another mic"),
+    m.CountOpenMics(4),
     c.MarkSoundcheck(),
 ]
 

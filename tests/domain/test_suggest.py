@@ -3,9 +3,10 @@
 import pytest
 
 from monreq.domain import commands as c
+from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.requests import Call, Kind
 from monreq.domain.setup import Settings, SourceKind, SourceUse
-from monreq.domain.suggest import Caution, CautionCode, Suggestion
+from monreq.domain.suggest import Suggestion
 from tests.support.stage import Stage, small_stage
 
 NOT_MEASURED = Caution(CautionCode.MARGIN_NOT_MEASURED, 30)

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from monreq.domain import events as e
+from monreq.domain import measuring_events as m
 from monreq.domain.requests import Call, Kind, Move, Outcome
 from monreq.domain.setup import Mix, Musician, Output, Setting, Settings, Source, SourceKind, SourceUse
 from monreq.storage.codec import KINDS, UnreadableEvent, decode, encode
@@ -43,6 +44,11 @@ SAMPLED: dict[str, e.Event] = {
     ),
     "decision_undone": e.DecisionUndone("d12", "front", ("r7",), None),
     "level_corrected": e.LevelCorrected(MOVE),
+    "preamp_change_planned": m.PreampChangePlanned("p41", "voice", 60),
+    "preamp_moved": m.PreampMoved("p41"),
+    "margin_read": m.MarginRead("front", "voice", 90, 4),
+    "margins_made_stale": m.MarginsMadeStale("front", "another mic"),
+    "open_mics_counted": m.OpenMicsCounted(6),
     "soundcheck_marked": e.SoundcheckMarked(),
 }
 

@@ -1,0 +1,33 @@
+"""Cautions: what to mind about a suggested move."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class CautionCode(StrEnum):
+    """Why a suggestion is less than the sum, or needs care."""
+
+    THEY_DISAGREE = "they_disagree"
+    PREAMP = "preamp"
+    AT_RESERVE = "at_reserve"
+    MARGIN_STALE = "margin_stale"
+    MARGIN_NOT_MEASURED = "margin_not_measured"
+    MARGIN_SHORT = "margin_short"
+    LOW_MARGIN = "low_margin"
+    RAISE_LIMITED = "raise_limited"
+    END_OF_RANGE = "end_of_range"
+    SOURCE_IS_OFF = "source_is_off"
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution.
+
+    Attributes:
+        figure: The bound that it sets to the move, in the row's unit, where it sets one.
+        margin_tenths: The feedback margin that it speaks of, where there is one. [0.1 dB]
+    """
+
+    code: CautionCode
+    figure: int | None = None
+    margin_tenths: int | None = None

@@ -1,0 +1,50 @@
+"""Commands about what was measured on stage, or turned at a preamp; see `commands` for their manner."""
+
+from dataclasses import dataclass
+
+from monreq.domain.events import DESK
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPreampChange:
+    """Plan to turn a source's preamp; the queue gets one compensating row for each mix that hears it. [0.1 dB]."""
+
+    source: str
+    change_tenths: int
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class ConfirmPreamp:
+    """Say that the gain of a planned preamp change was turned."""
+
+    change: str
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class ReadMargin:
+    """Enter how far an open mic could be raised in a wedge before it rang, and with how many mics open. [0.1 dB]."""
+
+    mix: str
+    source: str
+    margin_tenths: int
+    open_mics: int
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class MakeMarginsStale:
+    """Say that EQ, a mic, a wedge or a position changed, so that a mix's readings do not hold any more."""
+
+    mix: str
+    because: str
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class CountOpenMics:
+    """Say how many mics are open now."""
+
+    open_mics: int
+    by: str = DESK

@@ -1,0 +1,44 @@
+"""Events about what was measured on stage, or turned at a preamp; see `events` for their manner."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class PreampChangePlanned:
+    """The preamp gain of a source is to change; every mix that hears it is compensated. [0.1 dB]."""
+
+    change: str
+    source: str
+    change_tenths: int
+
+
+@dataclass(frozen=True, slots=True)
+class PreampMoved:
+    """The gain of a planned preamp change was turned."""
+
+    change: str
+
+
+@dataclass(frozen=True, slots=True)
+class MarginRead:
+    """The feedback margin of an open mic in a wedge was read at the desk. [0.1 dB]."""
+
+    mix: str
+    source: str
+    margin_tenths: int
+    open_mics: int
+
+
+@dataclass(frozen=True, slots=True)
+class MarginsMadeStale:
+    """EQ, a mic, a wedge or a position changed: the readings of a mix do not hold any more."""
+
+    mix: str
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class OpenMicsCounted:
+    """Somebody counted the mics that are open now."""
+
+    open_mics: int

@@ -1,0 +1,41 @@
+"""What was measured on stage, or turned at the preamp, and typed in at the desk."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class MarginReading:
+    """How far one open mic could be raised in one wedge before it rang, and how things stood then.
+
+    Attributes:
+        margin_tenths: As read. [0.1 dB]
+        open_mics: How many mics were open at the reading.
+        send_tenths: The level of the mic's send then. [0.1 dB]
+        output_tenths: The level of the wedge's output then. [0.1 dB]
+        at_ms: When it was entered. [ms since 1970, UTC]
+        gain_tenths: How far the mic's preamp had been turned in this show. [0.1 dB]
+        stale_because: What changed since that no figure accounts for; empty while the reading holds.
+    """
+
+    margin_tenths: int
+    open_mics: int
+    send_tenths: int
+    output_tenths: int
+    at_ms: int
+    gain_tenths: int = 0
+    stale_because: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PreampChange:
+    """A change of a source's preamp gain, compensated in every mix that hears it.
+
+    Attributes:
+        change_tenths: How far the gain is turned. [0.1 dB]
+        is_moved: Whether it was.
+    """
+
+    id: str
+    source: str
+    change_tenths: int
+    is_moved: bool = False

@@ -1,0 +1,65 @@
+"""The ways to meet a request for more: plainly, at the same loudness, or by turning the rest of the mix down."""
+
+from monreq.domain import balance
+from monreq.domain.decibels import TENTHS_PER_DB, to_db
+from monreq.domain.drifts import heard
+from monreq.domain.queue import Row
+from monreq.domain.refusals import NotThisWay
+from monreq.domain.requests import Kind, Move, Way
+from monreq.domain.setup import Setting, SourceUse
+from monreq.domain.show import Show
+
+
+def ways_for(show: Show, row: Row) -> tuple[Way, ...]:
+    """Return the ways beside the plain one that a row can be met: for a source that is asked for up, and heard."""
+    is_upward_source = row.key.kind is Kind.LEVEL and row.key.source is not None and (row.asked or 0) > 0
+    if not is_upward_source or row.is_disagreement:
+        return ()
+    contributions = heard(show, show.levels[row.key.mix], show.gains)
+    if row.key.source not in contributions or len(contributions) == 1:
+        return ()
+    return (Way.SAME_LOUDNESS, Way.REST_DOWN)
+
+
+def output_against(show: Show, row: Row, change_tenths: int) -> Move:
+    """Return the move of the output that keeps a mix as loud as it was while one send moves. [0.1 dB].
+
+    Raises:
+        NotThisWay: The row is about no source that counts.
+    """
+    contributions = heard(show, show.levels[row.key.mix], show.gains)
+    source = row.key.source
+    if row.key.kind is not Kind.LEVEL or source is None or source not in contributions:
+        raise NotThisWay
+    exact = balance.as_two_moves(contributions, source, to_db(change_tenths)).output_change_db
+    output = show.levels[row.key.mix].output.setting
+    return Move(row.key.mix, None, output, _moved(output, round(exact * TENTHS_PER_DB)))
+
+
+def rest_down(show: Show, row: Row, amount_tenths: int) -> tuple[Move, ...]:
+    """Return the moves that turn everything else down, as far as the desk's range goes. [0.1 dB].
+
+    Talkback stays: it is how the desk reaches the musician.
+
+    Raises:
+        NotThisWay: The row is about no source, nothing else is on, or nothing would go down.
+    """
+    if row.key.kind is not Kind.LEVEL or row.key.source is None or amount_tenths <= 0:
+        raise NotThisWay
+    rest = [
+        (source.id, position.setting)
+        for source, position in show.sends_in_order(row.key.mix)
+        if source.id != row.key.source and source.use is not SourceUse.TALKBACK and position.setting.is_on
+    ]
+    if not rest:
+        raise NotThisWay
+    return tuple(Move(row.key.mix, source, now, _lowered(show, now, amount_tenths)) for source, now in rest)
+
+
+def _moved(setting: Setting, change_tenths: int) -> Setting:
+    return Setting(setting.level_tenths + change_tenths, setting.pan_percent, setting.is_on)
+
+
+def _lowered(show: Show, now: Setting, amount_tenths: int) -> Setting:
+    lowest = show.settings.lowest_tenths
+    return _moved(now, max(-amount_tenths, min(lowest - now.level_tenths, 0)))
