@@ -1,6 +1,7 @@
 """Where the command monreq begins: makes the runtime ready before anything else is imported."""
 
 import sys
+from io import TextIOWrapper
 
 from monreq.config import AsyncMode, ConfigError, load_async_mode
 
@@ -11,9 +12,12 @@ def main() -> None:
         prepare_runtime(load_async_mode())
     except ConfigError as error:
         sys.exit(f"monreq: {error}")
-    from monreq.cli.commands import cli  # noqa: PLC0415 - must come after the patching
+    from monreq.cli.commands import run  # noqa: PLC0415 - must come after the patching
 
-    cli()
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")  # a name may hold what a terminal cannot show
+    sys.exit(run())
 
 
 def prepare_runtime(mode: AsyncMode) -> None:

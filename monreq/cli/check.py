@@ -2,7 +2,6 @@
 
 import shutil
 import socket
-import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -14,10 +13,11 @@ from monreq.app import now_ms
 from monreq.cli.options import data_option, settings
 from monreq.cli.server import ServerError, listen
 from monreq.config import Config, ConfigError
+from monreq.services.ports import ShowEntry, StorageFailed
 from monreq.storage.failures import StorageUnusable
 from monreq.storage.folder import DataFolder, FolderError
 from monreq.storage.open import open_storage
-from monreq.web.addresses import lan_addresses
+from monreq.web.addresses import AddressError, base_url, lan_addresses
 
 ENOUGH_DISK_BYTES = 200 * 1024 * 1024  # chosen: a season of shows, and room for copies
 _OLDEST_SOUND_CLOCK = datetime(2025, 1, 1, tzinfo=UTC)  # before this program was written
@@ -56,7 +56,7 @@ def check(data_dir: Path | None, port: int | None, address: str | None) -> None:
     for finding in findings:
         click.echo(f"{'ok ' if finding.is_good else 'BAD'} {finding.what}: {finding.sentence}")
     if not all(finding.is_good for finding in findings):
-        sys.exit(1)
+        click.get_current_context().exit(1)
 
 
 def look(config: Config) -> Iterator[Finding]:
@@ -67,7 +67,7 @@ def look(config: Config) -> Iterator[Finding]:
 
 def _address(config: Config) -> Finding:
     if config.address:
-        return good("address", f"codes will carry {config.address}")
+        return _given_address(config)
     candidates = lan_addresses()
     if not candidates:
         return bad("address", "this machine has no network address: join the Wi-Fi, or use --address")
@@ -78,6 +78,13 @@ def _address(config: Config) -> Finding:
     others = ", ".join(one.address for one in candidates[1:])
     also = f"; also there: {others} (choose with --address)" if others else ""
     return good("address", f"codes will carry {best.address}, {best.why}{also}")
+
+
+def _given_address(config: Config) -> Finding:
+    try:
+        return good("address", f"codes will carry {base_url(config.host, config.port, config.address, ())}")
+    except AddressError as error:
+        return bad("address", str(error))
 
 
 def _port(config: Config) -> Finding:
@@ -104,12 +111,20 @@ def _database(config: Config) -> Finding:
         if not DataFolder(config.data_dir).key_path.exists():
             return good("database", f"none yet in {config.data_dir}: serve will make it")
         DataFolder(config.data_dir).read_key()
-        storage = open_storage(config.database_url, config.async_mode, may_write=False)
+        shows = _shows_in(config)
     except (FolderError, StorageUnusable) as error:
         return bad("database", str(error))
-    shows = storage.log.shows()
-    storage.close()
+    except StorageFailed:
+        return bad("database", "the database could not be read")
     return good("database", f"{len(shows)} show{'' if len(shows) == 1 else 's'} in {config.data_dir}")
+
+
+def _shows_in(config: Config) -> list[ShowEntry]:
+    storage = open_storage(config.database_url, config.async_mode, may_write=False)
+    try:
+        return storage.log.shows()
+    finally:
+        storage.close()
 
 
 def _clock(_: Config) -> Finding:

@@ -8,6 +8,8 @@ from monreq.cli.demo import demo
 from monreq.cli.serve import serve
 from monreq.cli.token import token
 
+_INTERRUPTED = 130  # what a shell gives a program that Ctrl+C ended
+
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(package_name="monreq", prog_name="monreq")
@@ -16,6 +18,28 @@ def cli() -> None:
 
     monreq never moves the desk: a person does.
     """
+
+
+def run() -> int:
+    """Run the command line; what went wrong is told in one line. Returns the exit code."""
+    try:
+        code = cli.main(prog_name="monreq", standalone_mode=False)
+    except click.exceptions.NoArgsIsHelpError as without_words:
+        without_words.show()
+        return without_words.exit_code
+    except click.ClickException as wrong:
+        click.echo(f"monreq: {_in_one_line(wrong)}", err=True)
+        return wrong.exit_code
+    except click.Abort:
+        return _INTERRUPTED
+    return code if isinstance(code, int) else 0
+
+
+def _in_one_line(wrong: click.ClickException) -> str:
+    line = " ".join(wrong.format_message().split())
+    if isinstance(wrong, click.UsageError) and wrong.ctx is not None:
+        return f"{line} See: {wrong.ctx.command_path} --help"
+    return line
 
 
 for command in (serve, demo, cards, token, check):

@@ -73,7 +73,12 @@ def _refuse_other_than_demo(config: Config) -> None:
 
 
 def _demo_show(monreq: Monreq) -> Show:
-    if any(entry.is_open for entry in monreq.shows.entries()):
+    entries = monreq.shows.entries()
+    if not all(entry.is_demo for entry in entries):  # a database elsewhere, which the folder tells nothing of
+        raise click.ClickException(
+            "This database holds shows that are no demo's: give the demo one of its own."
+        )
+    if any(entry.is_open for entry in entries):
         return newest_open_show(monreq)
     return begin(monreq.shows, new_show_id())
 

@@ -8,6 +8,7 @@ from monreq.domain import commands as c
 from monreq.domain.queue import queue
 from monreq.domain.refusals import Refusal
 from monreq.domain.requests import Amount, Call
+from monreq.domain.setup import Mix
 from monreq.domain.show import Show
 from monreq.services.ports import StorageFailed
 from monreq.services.shows import Shows
@@ -37,18 +38,20 @@ class SimulatedPhones:
         while not self._stopping.wait(self._chance.uniform(*BETWEEN_S)):
             try:
                 show = self._shows.state(self._show_id)
-                if len(queue(show)) < MOST_ROWS:
-                    self._shows.submit(self._show_id, next_ask(show, self._chance))
+                ask = next_ask(show, self._chance) if len(queue(show)) < MOST_ROWS else None
+                if ask is not None:
+                    self._shows.submit(self._show_id, ask)
             except (Refusal, StorageFailed):
                 continue  # as a musician would: try something else a little later
 
 
-def next_ask(show: Show, chance: random.Random) -> c.Ask:
-    """Return what some musician wants next: mostly levels, now and then something else."""
-    mix = chance.choice(list(show.mixes.values()))
-    musician = chance.choice(mix.musicians)
-    heard = [source.id for source, position in show.sends_in_order(mix.id) if position.setting.is_on]
-    source = chance.choice(heard)
+def next_ask(show: Show, chance: random.Random) -> c.Ask | None:
+    """Return what some musician wants next: mostly levels, now and then something else; None if nobody hears."""
+    mixes = [mix for mix in show.mixes.values() if mix.musicians and _heard(show, mix)]
+    if not mixes:
+        return None
+    mix = chance.choice(mixes)
+    musician, source = chance.choice(mix.musicians), chance.choice(_heard(show, mix))
     is_more = chance.random() < 0.75  # common practice, no source: players ask for more
     amount = c.NamedAmount(chance.choice(list(Amount)), is_more)
     wishes: list[Callable[[], c.Ask]] = [lambda: c.AskForLevel(mix.id, musician, source, amount)] * 20
@@ -58,3 +61,7 @@ def next_ask(show: Show, chance: random.Random) -> c.Ask:
     if mix.is_stereo:
         wishes += [lambda: c.AskForPan(mix.id, musician, source, chance.choice((-20, 20)))] * 2
     return chance.choice(wishes)()
+
+
+def _heard(show: Show, mix: Mix) -> list[str]:
+    return [source.id for source, position in show.sends_in_order(mix.id) if position.setting.is_on]

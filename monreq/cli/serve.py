@@ -55,8 +55,12 @@ def run(
         port = listener.getsockname()[1]
         codes_url = base_url(config.host, port, config.address, lan_addresses())
         monreq = build(config, codes_url, port_of(codes_url))
-        show = choose_show(monreq)
-        monreq.settings.put(SERVED_AT, codes_url)
+        try:
+            show = choose_show(monreq)
+            monreq.settings.put(SERVED_AT, codes_url)
+        except BaseException:
+            monreq.close()
+            raise
 
         def ready() -> None:
             desk = monreq.link(show, None, desk_url(config.host, port))
