@@ -86,11 +86,16 @@ def test_logs_hold_no_code(festival: Festival, access_log: Path) -> None:
 @pytest.mark.security
 def test_foreign_host_and_origin_are_refused_behind_nginx(festival: Festival, access_log: Path) -> None:
     foreign = {"Host": "evil.example"}, {"Origin": "http://evil.example"}
+    live = f"{festival.url}/socket.io/?EIO=4&transport=polling"
 
-    answers = [requests.post(f"{festival.url}/desk", headers=one, timeout=PATIENCE_S) for one in foreign]
+    answers = [
+        requests.request(method, url, headers=one, timeout=PATIENCE_S).status_code
+        for method, url in (("POST", f"{festival.url}/desk"), ("GET", live))
+        for one in (*foreign, {"Origin": festival.url})
+    ]
 
-    assert [answer.status_code for answer in answers] == [421, 403]
-    assert len(upstreams(access_log)) >= 2
+    assert answers == [421, 403, 400, 421, 403, 200]
+    assert len(upstreams(access_log)) >= len(answers)
 
 
 @pytest.mark.faults

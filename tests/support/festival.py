@@ -33,15 +33,20 @@ class Festival:
 
 
 @contextmanager
-def festival_at(place: Path) -> Iterator[Festival]:
-    """Begin a show on a database of its own, and serve it by two workers."""
+def festival_at(place: Path, redis: str | None = None) -> Iterator[Festival]:
+    """Begin a show on a database of its own, and serve it by two workers.
+
+    Args:
+        place: A folder for their data.
+        redis: Which Redis joins them, if not the one that is there for all tests.
+    """
     with ExitStack() as stack:
         database = stack.enter_context(postgres_url())
         front = free_port()
         settings = {
             "MONREQ_ADDRESS": f"http://127.0.0.1:{front}",
             "MONREQ_DATABASE_URL": database,
-            "MONREQ_REDIS_URL": redis_url(),
+            "MONREQ_REDIS_URL": redis or redis_url(),
             "MONREQ_ASYNC_MODE": "gevent",
             "MONREQ_BEHIND_PROXY": "yes",
         }

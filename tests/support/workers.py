@@ -8,7 +8,7 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -153,6 +153,30 @@ class Listener:
         """Return what was pushed next."""
         return self.pushes.get(timeout=PATIENCE_S)
 
+    def push_within(self, wait_s: float) -> dict[str, Any] | None:
+        """Return what was pushed next, None if that took longer."""
+        try:
+            return self.pushes.get(timeout=wait_s)
+        except queue.Empty:
+            return None
+
+
+@contextmanager
+def redis_server(port: int) -> Iterator[subprocess.Popen[bytes]]:
+    """Run a Redis of one's own on a port, which may be ended before the block does."""
+    program = shutil.which("redis-server")
+    if program is None:
+        pytest.skip("no redis-server here")
+    options = ["--port", str(port), "--bind", "127.0.0.1", "--save", "", "--appendonly", "no"]
+    with subprocess.Popen(
+        [program, *options], stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL
+    ) as process:
+        try:
+            _until(lambda: redis.Redis(port=port).ping(), redis.ConnectionError)
+            yield process
+        finally:
+            process.terminate()
+
 
 @contextmanager
 def nginx(folder: Path, deployed: Path, port: int, workers: tuple[int, int]) -> Iterator[Path]:
@@ -212,11 +236,15 @@ def _swapped(text: str, changes: Mapping[str, str]) -> str:
 
 
 def _wait_for(url: str) -> None:
+    _until(lambda: requests.get(url, timeout=PATIENCE_S).raise_for_status(), requests.RequestException)
+
+
+def _until(attempt: Callable[[], object], failure: type[Exception]) -> None:
     for _ in range(int(PATIENCE_S * 20)):
         try:
-            if requests.get(url, timeout=PATIENCE_S).ok:
-                return
-        except requests.ConnectionError:
-            pass
-        time.sleep(0.05)
-    raise AssertionError(f"no answer from {url}")
+            attempt()
+        except failure:
+            time.sleep(0.05)
+        else:
+            return
+    attempt()
