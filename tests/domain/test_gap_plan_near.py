@@ -26,7 +26,7 @@ def made_up(seed: int) -> GapProblem:
 
 
 @pytest.mark.parametrize("first", range(0, 400, 100))
-def test_near_order_costs_at_most_a_tenth_more_than_the_best(first: int) -> None:
+def test_near_order_costs_at_most_15_percent_more_than_the_best(first: int) -> None:
     over = []
     for seed in range(first, first + 100):
         problem = made_up(seed)
@@ -34,8 +34,8 @@ def test_near_order_costs_at_most_a_tenth_more_than_the_best(first: int) -> None
         over.append(problem.cost(near_order(problem)) / best)
 
     assert min(over) > 1 - 1e-9
-    assert max(over) <= 1.1
-    assert sum(over) / len(over) <= 1.005
+    assert max(over) <= 1.15
+    assert sum(over) / len(over) <= 1.002
 
 
 def test_near_order_is_never_dearer_than_the_order_of_asking() -> None:
