@@ -8,6 +8,7 @@ from monreq.domain.refusals import NotLikeThis
 from monreq.web.wording import MINUS
 
 _FIGURE = re.compile(r"(@?)([+-]?)(\d{1,3}(?:\.\d+)?)(?:db)?", re.IGNORECASE)
+_PAN = re.compile(r"(left|right|[+-]?)(\d{1,3})")
 
 
 class UnreadableFigure(NotLikeThis):
@@ -69,11 +70,12 @@ def read_pan(text: str) -> int:
     Raises:
         UnreadablePan: It is none.
     """
-    plain = _plain(text).lower().replace("left", "-").replace("right", "+").replace("middle", "0")
-    try:
-        return int(plain)
-    except ValueError as unreadable:
-        raise UnreadablePan from unreadable
+    plain = _plain(text).lower()
+    match = _PAN.fullmatch("0" if plain == "middle" else plain)
+    if match is None:
+        raise UnreadablePan
+    side, digits = match.groups()
+    return int(digits) * (-1 if side in ("left", "-") else 1)
 
 
 def _plain(text: str) -> str:
