@@ -43,6 +43,8 @@ def evening(tmp_path_factory: pytest.TempPathFactory, browser: Browser) -> Itera
 @pytest.fixture
 def demo(evening: Demo) -> Demo:
     """The evening with an empty queue; what was done before stays done."""
+    if not evening.is_running:
+        evening.start()  # the test before failed while it was killed
     evening.clear()
     return evening
 

@@ -54,6 +54,12 @@ class Demo:
         if self._process is not None:
             self._process.kill()
             self._process.communicate()
+            self._process = None
+
+    @property
+    def is_running(self) -> bool:
+        """Whether it was started and not killed."""
+        return self._process is not None
 
     @property
     def origins(self) -> tuple[str, str]:
