@@ -145,9 +145,10 @@ def others_only(
     """
     own, rest = _own_and_rest(levels, source, trims)
     room = power_sum([own, rest]) - own
-    if plausible.db(change) >= room:
+    part_left = -math.expm1((plausible.db(change) - room) * math.log(10) / 10)
+    if part_left <= 0:
         raise AloneTooLoud(_alone_too_loud(room))
-    left_for_rest = own + room + 10 * math.log10(-math.expm1((change - room) * math.log(10) / 10))
+    left_for_rest = own + room + 10 * math.log10(part_left)
     return _moved(levels, source, change, left_for_rest - rest)
 
 
@@ -213,7 +214,7 @@ def _changed(levels: Mapping[str, float], changes: Mapping[str, float]) -> dict[
     if not changes.keys() <= levels.keys():
         raise SourceNotInMix
     asked = plausible.mapped_db(changes)
-    return {source: plausible.db(level) + asked.get(source, 0.0) for source, level in levels.items()}
+    return {source: level + asked.get(source, 0.0) for source, level in levels.items()}
 
 
 def _answer_of_output(levels: Mapping[str, float], changed: Mapping[str, float], trims: Trims) -> float:

@@ -47,9 +47,7 @@ _RULES: Mapping[str, Rule] = MappingProxyType(
     {
         "niosh": Rule(85.0, 2.0, 3.0, 10.0),  # NIOSH 98-126: 85 dBA, 3 dB exchange, TWA = 10 lg(D/100) + 85
         "osha": Rule(90.0, 2.0, 5.0, 5 / math.log10(2)),  # 29 CFR 1910.95 App. A: prints 16.61 for 5 / lg 2
-        "eu": Rule(
-            85.0, 10.0, 10.0, 10.0
-        ),  # 2003/10/EC: energy over 8 h, here against the upper action value
+        "eu": Rule(85.0, 10.0, 10.0, 10.0),  # 2003/10/EC: energy over 8 h, against the upper action value
     }
 )
 
