@@ -7,6 +7,7 @@ from monreq.domain.measuring_commands import (
     ConfirmPreamp,
     CountOpenMics,
     MakeMarginsStale,
+    MeasureEarLevel,
     PlanPreampChange,
     ReadMargin,
 )
@@ -293,5 +294,6 @@ Command = (
     | ReadMargin
     | MakeMarginsStale
     | CountOpenMics
+    | MeasureEarLevel
     | MarkSoundcheck
 )

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from monreq.domain import commands as c
-from monreq.domain import decide_answering, decide_asking, decide_measuring, decide_setup
+from monreq.domain import decide_answering, decide_asking, decide_exposure, decide_measuring, decide_setup
 from monreq.domain import measuring_commands as m
 from monreq.domain.events import Event
 from monreq.domain.refusals import ShowClosed, UnknownShow
@@ -41,6 +41,7 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     m.ReadMargin: decide_measuring.read_margin,
     m.MakeMarginsStale: decide_measuring.make_margins_stale,
     m.CountOpenMics: decide_measuring.count_open_mics,
+    m.MeasureEarLevel: decide_exposure.measure_ear_level,
     c.MarkSoundcheck: decide_answering.mark_soundcheck,
 }
 

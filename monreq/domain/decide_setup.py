@@ -6,6 +6,7 @@ from monreq.domain import commands as c
 from monreq.domain import events as e
 from monreq.domain.decide_answering import check_setting
 from monreq.domain.decide_asking import LARGEST_CHANGE_TENTHS
+from monreq.domain.exposure import rule_named
 from monreq.domain.queue import queue
 from monreq.domain.refusals import (
     BadId,
@@ -55,6 +56,7 @@ def change_settings(show: Show, command: c.ChangeSettings) -> tuple[e.Event, ...
     """Change the show's settings."""
     if not _makes_sense(command.settings):
         raise BadSetting
+    rule_named(command.settings.exposure_rule)
     for setting in _standing(show):
         check_setting(setting, command.settings)
     return () if command.settings == show.settings else (e.SettingsChanged(command.settings),)

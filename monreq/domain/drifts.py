@@ -24,15 +24,45 @@ def drift_db(show: Show, mix: str) -> float | None:
         UnknownMix: There is none of this id.
     """
     show.mix(mix)
-    before, after = (show.mark or {}).get(mix), show.levels[mix]
+    before = (show.mark or {}).get(mix)
     if before is None:
         return None
-    of_output = to_db(after.output.setting.level_tenths - before.output.setting.level_tenths)
-    sends_before, sends_after = heard(show, before, show.marked_gains), heard(show, after, show.gains)
-    if not sends_before or not sends_after:
+    return change_since(show, mix, standing(before, show.marked_gains), before.output.setting.level_tenths)
+
+
+def change_since(show: Show, mix: str, sends: Mapping[str, int], output_tenths: int) -> float | None:
+    """Return how much louder a mix is than when it stood as given: an estimate, as `drift_db`. [dB].
+
+    Args:
+        show: The show now.
+        mix: The id of one of its mixes.
+        sends: What was on then, as `standing` returns it. [0.1 dB]
+        output_tenths: The level of the output then. [0.1 dB]
+
+    Returns:
+        None where the mix was or is silent.
+    """
+    after = show.levels[mix]
+    was, is_now = _weighed(show, sends), heard(show, after, show.gains)
+    if not was or not is_now:
         return None
-    drifted = balance.drift(sends_before, sends_after) + of_output
-    return drifted if math.isfinite(drifted) else None
+    of_output = to_db(after.output.setting.level_tenths - output_tenths)
+    change = balance.drift(was, is_now) + of_output
+    return change if math.isfinite(change) else None
+
+
+def standing(levels: Levels, gains: Mapping[str, int]) -> dict[str, int]:
+    """Return how each source that is on stands: its send level and how far its preamp was turned. [0.1 dB].
+
+    None where the output is off.
+    """
+    if not levels.output.setting.is_on:
+        return {}
+    return {
+        source: position.setting.level_tenths + gains.get(source, 0)
+        for source, position in levels.sends.items()
+        if position.setting.is_on
+    }
 
 
 def heard(show: Show, levels: Levels, gains: Mapping[str, int]) -> dict[str, float]:
@@ -40,12 +70,14 @@ def heard(show: Show, levels: Levels, gains: Mapping[str, int]) -> dict[str, flo
 
     That is its send level, its trim, and how far its preamp was turned.
     """
-    if not levels.output.setting.is_on:
-        return {}
+    return _weighed(show, standing(levels, gains))
+
+
+def _weighed(show: Show, sends: Mapping[str, int]) -> dict[str, float]:
     return {
-        source: to_db(position.setting.level_tenths + _trim(show, source) + gains.get(source, 0))
-        for source, position in levels.sends.items()
-        if position.setting.is_on and _is_music(show, source)
+        source: to_db(tenths + _trim(show, source))
+        for source, tenths in sends.items()
+        if _is_music(show, source)
     }
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from monreq.domain.measuring_events import (
+    EarLevelMeasured,
     MarginRead,
     MarginsMadeStale,
     OpenMicsCounted,
@@ -219,6 +220,7 @@ Event = (
     | MarginRead
     | MarginsMadeStale
     | OpenMicsCounted
+    | EarLevelMeasured
     | SoundcheckMarked
 )
 
@@ -270,6 +272,7 @@ def _mix_subjects(event: Event) -> tuple[str, ...]:
             | SendRemoved(mix=mix)
             | MarginRead(mix=mix)
             | MarginsMadeStale(mix=mix)
+            | EarLevelMeasured(mix=mix)
             | MixRemoved(mix=mix)
             | ChangeAsked(mix=mix)
             | RequestWithdrawn(mix=mix)

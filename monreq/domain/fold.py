@@ -70,6 +70,7 @@ def _musician_removed(show: Show, event: e.MusicianRemoved, _: e.Recorded) -> Sh
 
 
 def _mix_put(show: Show, event: e.MixPut, _: e.Recorded) -> Show:
+    show = fold_measuring.mix_put(show, event.mix)
     show = replace(show, mixes={**show.mixes, event.mix.id: event.mix})
     if event.mix.is_stereo or event.mix.id not in show.levels:
         return show
@@ -91,6 +92,7 @@ def _mix_removed(show: Show, event: e.MixRemoved, _: e.Recorded) -> Show:
         mixes=without(show.mixes, [event.mix]),
         levels=without(show.levels, [event.mix]),
         changed_at=without(show.changed_at, [event.mix]),
+        ear_levels=without(show.ear_levels, [event.mix]),
     )
 
 
@@ -256,5 +258,6 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     m.MarginRead: fold_measuring.margin_read,
     m.MarginsMadeStale: fold_measuring.margins_made_stale,
     m.OpenMicsCounted: fold_measuring.open_mics_counted,
+    m.EarLevelMeasured: fold_measuring.ear_level_measured,
     e.SoundcheckMarked: _soundcheck_marked,
 }

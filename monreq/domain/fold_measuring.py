@@ -4,8 +4,12 @@ from dataclasses import replace
 
 from monreq.domain import events as e
 from monreq.domain import measuring_events as m
-from monreq.domain.readings import MarginReading, PreampChange
-from monreq.domain.show import Show
+from monreq.domain.drifts import standing
+from monreq.domain.readings import EarLevel, MarginReading, PreampChange
+from monreq.domain.setup import Mix
+from monreq.domain.show import Show, without
+
+DAY_MS = 24 * 60 * 60 * 1000  # a dose is a day's: a level measured after that begins another
 
 
 def preamp_change_planned(show: Show, event: m.PreampChangePlanned, _: e.Recorded) -> Show:
@@ -52,3 +56,36 @@ def margins_made_stale(show: Show, event: m.MarginsMadeStale, _: e.Recorded) -> 
 def open_mics_counted(show: Show, event: m.OpenMicsCounted, _: e.Recorded) -> Show:
     """Keep how many mics are open."""
     return replace(show, open_mics=event.open_mics)
+
+
+def ear_level_measured(show: Show, event: m.EarLevelMeasured, recorded: e.Recorded) -> Show:
+    """Keep a level at the ear, with how the mix stood; those before it stay, since the ear had them too."""
+    earlier = show.ear_levels.get(event.mix, ())
+    if event.is_correction and earlier:
+        *earlier_ones, wrong = earlier
+        right = replace(wrong, level_tenths=event.level_tenths, how=event.how, words=event.words)
+        return _with_ear_levels(show, event.mix, (*earlier_ones, right))
+    levels = show.levels[event.mix]
+    measured = EarLevel(
+        event.level_tenths,
+        event.how,
+        event.words,
+        recorded.revision,
+        recorded.at_ms,
+        standing(levels, show.gains),
+        levels.output.setting.level_tenths,
+    )
+    is_new_day = bool(earlier) and recorded.at_ms - earlier[0].at_ms >= DAY_MS
+    return _with_ear_levels(show, event.mix, (measured,) if is_new_day else (*earlier, measured))
+
+
+def mix_put(show: Show, mix: Mix) -> Show:
+    """Forget the levels at the ear of a mix that is heard in another way from now on."""
+    old = show.mixes.get(mix.id)
+    if old is None or old.output is mix.output:
+        return show
+    return replace(show, ear_levels=without(show.ear_levels, [mix.id]))
+
+
+def _with_ear_levels(show: Show, mix: str, measured: tuple[EarLevel, ...]) -> Show:
+    return replace(show, ear_levels={**show.ear_levels, mix: measured})

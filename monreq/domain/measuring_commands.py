@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from monreq.domain.events import DESK
+from monreq.domain.readings import EarMethod
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,4 +48,16 @@ class CountOpenMics:
     """Say how many mics are open now."""
 
     open_mics: int
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureEarLevel:
+    """Enter a level at the ear as an instrument showed it, and how it was measured. [0.1 dB(A)]."""
+
+    mix: str
+    level_tenths: int
+    how: EarMethod
+    words: str = ""
+    is_correction: bool = False
     by: str = DESK

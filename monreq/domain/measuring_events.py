@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from monreq.domain.readings import EarMethod
+
 
 @dataclass(frozen=True, slots=True)
 class PreampChangePlanned:
@@ -42,3 +44,20 @@ class OpenMicsCounted:
     """Somebody counted the mics that are open now."""
 
     open_mics: int
+
+
+@dataclass(frozen=True, slots=True)
+class EarLevelMeasured:
+    """The level at the ear of somebody who hears a mix was measured with an instrument and typed in.
+
+    Attributes:
+        level_tenths: A-weighted, averaged over playing. [0.1 dB(A)]
+        how: With what; `words` say it where it is another way.
+        is_correction: Whether the level before was wrong, so that this one holds in its place from then on.
+    """
+
+    mix: str
+    level_tenths: int
+    how: EarMethod
+    words: str = ""
+    is_correction: bool = False

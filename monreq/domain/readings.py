@@ -1,6 +1,16 @@
 """What was measured on stage, or turned at the preamp, and typed in at the desk."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from enum import StrEnum
+
+
+class EarMethod(StrEnum):
+    """How a level at the ear was measured; a meter held to an earpiece is no way."""
+
+    COUPLER = "coupler"
+    AT_THE_EAR = "at_the_ear"
+    OTHER = "other"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,3 +49,25 @@ class PreampChange:
     source: str
     change_tenths: int
     is_moved: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class EarLevel:
+    """A level at the ear of somebody who hears a mix, and how the mix stood then.
+
+    Attributes:
+        level_tenths: As measured, A-weighted. [0.1 dB(A)]
+        how, words: With what; words only where it was another way.
+        revision: Of the show, when it was entered.
+        at_ms: When it was entered. [ms since 1970, UTC]
+        sends: What was on in the mix, each source's send level with how far its preamp was turned. [0.1 dB]
+        output_tenths: The level of the mix's output. [0.1 dB]
+    """
+
+    level_tenths: int
+    how: EarMethod
+    words: str
+    revision: int
+    at_ms: int
+    sends: Mapping[str, int]
+    output_tenths: int

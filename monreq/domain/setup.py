@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from monreq.domain.exposure import RuleName
+
 
 class SourceKind(StrEnum):
     """Where a source comes from, which decides whether it can feed back."""
@@ -111,6 +113,7 @@ class Settings:
         hurts_tenths, squeal_tenths: What is suggested for the output at such a call. [0.1 dB]
         reserve_tenths: The part of a feedback margin that no suggestion goes into. [0.1 dB]
         pan_step_percent: What one "left" or "right" means. [%]
+        exposure_rule: By which rule allowed listening time is estimated.
     """
 
     touch_tenths: int = 10
@@ -125,3 +128,4 @@ class Settings:
     squeal_tenths: int = -30
     reserve_tenths: int = 30  # chosen: see feedback.RESERVE_DB
     pan_step_percent: int = 20  # chosen: five steps from the middle to the side
+    exposure_rule: RuleName = "niosh"  # chosen: its 85 dB(A) and 3 dB are the more careful of the published

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
-from monreq.domain.readings import MarginReading, PreampChange
+from monreq.domain.readings import EarLevel, MarginReading, PreampChange
 from monreq.domain.refusals import SourceNotInMix, UnknownMix
 from monreq.domain.requests import Decision, Request, RowKey
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
@@ -58,6 +58,7 @@ class Show:
         mark: The levels at the soundcheck mark, by mix id; None before it is set.
         marked_gains: The preamps at the soundcheck mark, as in `gains`.
         readings: Feedback margins as read, by mix and source.
+        ear_levels: Levels at the ear of one day as measured, the oldest first, by mix id.
         open_mics: How many mics are open now, as last counted; None if nobody did.
         gains: How far a preamp was turned in this show, by source. [0.1 dB]
         preamp_changes: Those planned or made, by id.
@@ -83,6 +84,7 @@ class Show:
     marked_at_ms: int | None = None
     marked_gains: Mapping[str, int] = field(default_factory=dict)
     readings: Mapping[tuple[str, str], MarginReading] = field(default_factory=dict)
+    ear_levels: Mapping[str, tuple[EarLevel, ...]] = field(default_factory=dict)
     open_mics: int | None = None
     gains: Mapping[str, int] = field(default_factory=dict)
     preamp_changes: Mapping[str, PreampChange] = field(default_factory=dict)
@@ -134,6 +136,13 @@ class Show:
     def generation(self, mix: str | None) -> int:
         """Return how often the code of a mix, or of the desk (None), was replaced."""
         return self.codes.get(mix, 0)
+
+    def open_rows(self) -> Mapping[RowKey, tuple[Request, ...]]:
+        """Return all open requests by row, in the order of asking."""
+        gathered: dict[RowKey, list[Request]] = {}
+        for request in self.open_requests.values():
+            gathered.setdefault(request.key, []).append(request)
+        return {key: tuple(requests) for key, requests in gathered.items()}
 
     def requests_in(self, key: RowKey) -> tuple[Request, ...]:
         """Return a row's open requests in the order of asking."""

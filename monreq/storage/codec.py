@@ -37,6 +37,7 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "margin_read": m.MarginRead,
     "margins_made_stale": m.MarginsMadeStale,
     "open_mics_counted": m.OpenMicsCounted,
+    "ear_level_measured": m.EarLevelMeasured,
     "soundcheck_marked": e.SoundcheckMarked,
 }
 

@@ -7,6 +7,7 @@ import pytest
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain.decide import _DECIDE, decide
+from monreq.domain.readings import EarMethod
 from monreq.domain.refusals import IdTaken, ShowClosed, UnknownShow
 from monreq.domain.requests import Call, Outcome
 from monreq.domain.setup import Mix, Musician, Output, Setting, Settings, Source, SourceKind
@@ -42,6 +43,7 @@ EVERY_BUT_OPEN: list[c.Command] = [
     m.ReadMargin("front", "voice", 90, 3),
     m.MakeMarginsStale("front", "another mic"),
     m.CountOpenMics(4),
+    m.MeasureEarLevel("ears", 940, EarMethod.COUPLER),
     c.MarkSoundcheck(),
 ]
 

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from monreq.domain import events as e
 from monreq.domain import measuring_events as m
+from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Call, Kind, Move, Outcome
 from monreq.domain.setup import Mix, Musician, Output, Setting, Settings, Source, SourceKind, SourceUse
 from monreq.storage.codec import KINDS, UnreadableEvent, decode, encode
@@ -49,6 +50,9 @@ SAMPLED: dict[str, e.Event] = {
     "margin_read": m.MarginRead("front", "voice", 90, 4),
     "margins_made_stale": m.MarginsMadeStale("front", "another mic"),
     "open_mics_counted": m.OpenMicsCounted(6),
+    "ear_level_measured": m.EarLevelMeasured(
+        "ears", 945, EarMethod.OTHER, "probe mic in the canal", is_correction=True
+    ),
     "soundcheck_marked": e.SoundcheckMarked(),
 }
 
