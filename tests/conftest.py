@@ -1,9 +1,13 @@
-"""What every test shares: with MONREQ_TEST_REQUIRE=1 a test that would be skipped fails."""
+"""What every test shares: no example is timed, and with MONREQ_TEST_REQUIRE=1 a test that would be skipped fails."""
 
 import os
 from collections.abc import Generator
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("unhurried", deadline=None)  # how long an example takes is the machine's affair
+settings.load_profile("unhurried")
 
 pytest_plugins = ["pytester"]
 
