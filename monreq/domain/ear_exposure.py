@@ -88,7 +88,7 @@ def ear_exposure(
     if not measured:
         return None
     end_ms = measured[0].at_ms + DAY_MS
-    segments = _segments(mix, measured, begin, log, min(now_ms, end_ms))
+    segments = _segments(mix, measured, begin, log, now_ms)
     rule, level = show.settings.exposure_rule, level_at_ear(show, mix)
     dose = dose_percent(segments, rule) if segments else 0.0
     return EarExposure(
@@ -105,17 +105,21 @@ def ear_exposure(
 
 
 def _segments(
-    mix: str, measured: Sequence[EarLevel], show: Show, log: Iterable[Recorded], until_ms: int
+    mix: str, measured: Sequence[EarLevel], show: Show, log: Iterable[Recorded], now_ms: int
 ) -> list[Segment]:
-    """Return the levels at the ear and how long each lasted; a show that was closed stops the clock."""
+    """Return the levels at the ear and how long each lasted; a show that was closed stops the clock.
+
+    A clock that was set back stands still until it has caught up.
+    """
     segments: list[Segment] = []
     from_ms = measured[0].at_ms
+    end_ms = from_ms + DAY_MS
     for recorded in log:
-        at_ms = max(from_ms, min(recorded.at_ms, until_ms))
+        at_ms = min(max(from_ms, recorded.at_ms), end_ms)
         segments += _segment(show, mix, measured, at_ms - from_ms)
         show, from_ms = fold(show, [recorded]), at_ms
     if show.is_open:
-        segments += _segment(show, mix, measured, until_ms - from_ms)
+        segments += _segment(show, mix, measured, min(now_ms, end_ms) - from_ms)
     return segments
 
 
