@@ -32,7 +32,7 @@ from monreq.web.desk_view import desk_places
 from monreq.web.host_guard import HostGuard, SitePolicy, behind_one_proxy
 from monreq.web.known_hosts import KnownHosts, machine_names
 from monreq.web.phone_view import phone_places
-from monreq.web.places import PlaceRenderer
+from monreq.web.places import PlaceRenderer, Remembered
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import WSGIApplication
@@ -198,17 +198,13 @@ def _socketio(app: Flask, config: Config, policy: SitePolicy) -> SocketIO:
 
 
 def _desk_fragments(renderer: PlaceRenderer) -> Callable[[Show, Show], dict[str, str]]:
-    return lambda before, after: renderer.changed(desk_places(before), desk_places(after))
+    places = Remembered(lambda show, _: desk_places(show))
+    return lambda before, after: renderer.changed(places.of(before), places.of(after))
 
 
 def _phone_fragments(renderer: PlaceRenderer) -> Callable[[Show, Show, str], dict[str, str]]:
-    def fragments(before: Show, after: Show, mix: str) -> dict[str, str]:
-        if mix not in after.mixes:
-            return {}
-        old = phone_places(before, mix) if mix in before.mixes else {}
-        return renderer.changed(old, phone_places(after, mix))
-
-    return fragments
+    places = Remembered(lambda show, mix: phone_places(show, mix) if mix in show.mixes else {})
+    return lambda before, after, mix: renderer.changed(places.of(before, mix), places.of(after, mix))
 
 
 def _admit(shows: Shows, key: bytes) -> Admit:

@@ -72,10 +72,7 @@ def row_of(show: Show, key: RowKey, requests: Sequence[Request]) -> Row:
 
 def queue(show: Show) -> tuple[Row, ...]:
     """Return the rows in working order: urgent calls, then the longest waiting, what is set aside last."""
-    gathered: dict[RowKey, list[Request]] = {}
-    for request in show.open_requests.values():
-        gathered.setdefault(request.key, []).append(request)
-    rows = [row_of(show, key, requests) for key, requests in gathered.items()]
+    rows = [row_of(show, key, requests) for key, requests in show.open_rows().items()]
     return tuple(sorted(rows, key=_working_order))
 
 

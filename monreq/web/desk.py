@@ -7,8 +7,9 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import generate_csrf
 
 from monreq.domain import commands as c
+from monreq.domain import measuring_commands as m
 from monreq.domain.refusals import NotLikeThis, Refusal
-from monreq.domain.requests import Kind, Outcome
+from monreq.domain.requests import Kind, Outcome, Way
 from monreq.domain.show import Show
 from monreq.web.access import admitted, check_still_valid
 from monreq.web.context import web
@@ -50,6 +51,8 @@ def show_queue() -> ResponseReturnValue:
         revision=show.revision,
         now_ms=web().shows.now_ms(),
         places=web().renderer.everything(desk_places(show)),
+        sources=list(show.sources.values()),
+        open_mics=show.open_mics,
     )
 
 
@@ -96,7 +99,22 @@ def _requests(row: AnswerForm) -> tuple[str, ...]:
 
 
 def _done(place: str) -> c.Answer:
-    return c.Answer(_requests(_row(place)), Outcome.DONE)
+    return _done_as_shown(place, Way.PLAIN)
+
+
+def _same_loudness(place: str) -> c.Answer:
+    return _done_as_shown(place, Way.SAME_LOUDNESS)
+
+
+def _rest_down(place: str) -> c.Answer:
+    return c.Answer(_requests(_row(place)), Outcome.DONE, way=Way.REST_DOWN)
+
+
+def _done_as_shown(place: str, way: Way) -> c.Answer:
+    """Record the move that the desk was showing, whatever would be suggested by now: that is what the hand did."""
+    row = _row(place)
+    shown = row.move.data
+    return c.Answer(_requests(row), Outcome.DONE, done=int(shown) if shown else None, way=way)
 
 
 def _done_so(place: str) -> c.Answer:
@@ -122,10 +140,13 @@ def _not_done(place: str) -> c.Answer:
 
 _BUTTONS: Mapping[str, Callable[[str], c.Command]] = {
     "done": _done,
+    "same_loudness": _same_loudness,
+    "rest_down": _rest_down,
     "figure": _done_so,
     "set_aside": _set_aside,
     "not_done": _not_done,
     "undo": c.Undo,
+    "preamp_moved": m.ConfirmPreamp,
     "mark": lambda _: c.MarkSoundcheck(),
 }
 

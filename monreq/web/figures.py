@@ -50,6 +50,18 @@ def read_figure(text: str) -> Figure:
     return Figure(tenths, is_level=bool(at))
 
 
+def read_change(text: str) -> int:
+    """Read a change with its sign. [0.1 dB].
+
+    Raises:
+        UnreadableFigure: It is none, or a level.
+    """
+    figure = read_figure(text)
+    if figure.is_level:
+        raise UnreadableFigure("Type the change with its sign, like +3.")
+    return figure.tenths
+
+
 def read_level(text: str) -> int:
     """Read a level on the desk's scale, with or without `@`. [0.1 dB].
 

@@ -3,11 +3,21 @@
 from typing import Any
 
 from flask_wtf import FlaskForm
-from wtforms import BooleanField, HiddenField, SelectField, SelectMultipleField, StringField, SubmitField
-from wtforms.validators import Length, Optional, Regexp
+from wtforms import (
+    BooleanField,
+    HiddenField,
+    IntegerField,
+    SelectMultipleField,
+    StringField,
+    SubmitField,
+)
+from wtforms.validators import AnyOf, InputRequired, Length, Optional, Regexp, ValidationError
 
 from monreq.domain.requests import Amount
+from monreq.domain.setup import Output, SourceKind, SourceUse
 from monreq.domain.texts import WORDS_LIMIT
+
+_LONGEST_NETWORK_NAME = 32  # IEEE 802.11, the SSID element [bytes]
 
 CLIENT_ID = r"[A-Za-z0-9_-]{1,64}\Z"
 
@@ -46,6 +56,7 @@ class AnswerForm(ProtectedForm):
 
     Attributes:
         requests: Ids of the requests that the desk was showing, parted by spaces.
+        move: The suggested move that the desk was showing, in the unit of the row; empty if it showed none.
         figure: What was done: a change with its sign, or `@` and the level read off; empty is the suggested move.
         reason: A reason's code.
         words: A reason in words; goes before the code.
@@ -57,6 +68,7 @@ class AnswerForm(ProtectedForm):
         csrf = False
 
     requests = HiddenField(validators=[Length(min=1, max=20_000)])
+    move = HiddenField(validators=[Optional(), Regexp(r"^-?\d{1,4}$")])
     figure = StringField(validators=[Optional(), Length(max=12)])
     reason = StringField(validators=[Optional(), Length(max=40)])
     words = StringField(validators=[Optional(), Length(max=WORDS_LIMIT)])
@@ -77,8 +89,13 @@ class ConfirmForm(ProtectedForm):
 class WifiForm(ProtectedForm):
     """The network that phones join; limits as IEEE 802.11 and WPA passphrases have them."""
 
-    network = StringField(validators=[Optional(), Length(max=32)])
+    network = StringField()
     password = StringField(validators=[Optional(), Length(min=8, max=63)])
+
+    def validate_network(self, field: StringField) -> None:
+        """Count as the standard does: octets, not letters."""
+        if len((field.data or "").encode()) > _LONGEST_NETWORK_NAME:
+            raise ValidationError
 
 
 class LevelsForm(SentOnceForm):
@@ -103,15 +120,8 @@ class SourceForm(SentOnceForm):
     """One line of the input list."""
 
     name = StringField(validators=[Length(min=1, max=6000)])
-    kind = SelectField(choices=[("open_mic", "open mic"), ("direct", "direct"), ("return", "return")])
-    use = SelectField(
-        choices=[
-            ("music", "music"),
-            ("click", "click"),
-            ("talkback", "talkback"),
-            ("audience_mic", "audience mic"),
-        ]
-    )
+    kind = StringField(validators=[AnyOf(list(SourceKind))])
+    use = StringField(validators=[AnyOf(list(SourceUse))])
     is_stereo = BooleanField()
 
 
@@ -125,7 +135,7 @@ class MixForm(SentOnceForm):
     """One mix: who hears it, how, and where it goes."""
 
     name = StringField(validators=[Length(min=1, max=6000)])
-    output = SelectField(choices=[("wedge", "wedge"), ("in_ear_pair", "in-ear pair")])
+    output = StringField(validators=[AnyOf(list(Output))])
     musicians = SelectMultipleField(validate_choice=False)
     place = StringField(validators=[Optional(), Length(max=6000)])
     auxes = StringField(validators=[Optional(), Regexp(r"^\s*\d{1,3}(\s*[, ]\s*\d{1,3})?\s*$")])
@@ -136,3 +146,30 @@ class ShowForm(ProtectedForm):
     """The show's name."""
 
     name = StringField(validators=[Length(min=1, max=6000)])
+
+
+class MarginForm(SentOnceForm):
+    """A feedback margin as it was read."""
+
+    source = StringField(validators=[Length(min=1, max=12)])
+    margin = StringField(validators=[Length(min=1, max=12)])
+    open_mics = IntegerField(validators=[InputRequired()])
+
+
+class StaleForm(SentOnceForm):
+    """What changed, so that readings do not hold any more."""
+
+    because = StringField(validators=[Length(min=1, max=WORDS_LIMIT)])
+
+
+class OpenMicsForm(SentOnceForm):
+    """How many mics are open now."""
+
+    open_mics = IntegerField(validators=[InputRequired()])
+
+
+class PreampForm(SentOnceForm):
+    """A planned change of a preamp's gain."""
+
+    source = StringField(validators=[Length(min=1, max=12)])
+    change = StringField(validators=[Length(min=1, max=12)])

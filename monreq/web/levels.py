@@ -10,13 +10,15 @@ from monreq.domain.events import DESK, EVERY_MIX, mix_subject
 from monreq.domain.history import difference, history
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.setup import Setting
+from monreq.domain.shares import share_db
 from monreq.domain.show import Position, Show
 from monreq.web import wording
 from monreq.web.context import web
 from monreq.web.desk import desk_show
-from monreq.web.figures import UnreadableFigure, read_figure, read_level, read_pan
+from monreq.web.figures import UnreadableFigure, read_change, read_level, read_pan
 from monreq.web.forms import AskForSomebodyForm, ConfirmForm, LevelsForm
 from monreq.web.history_view import difference_lines, history_lines
+from monreq.web.margin_view import margin_lines
 from monreq.web.posting import accepted, refused
 from monreq.web.submitting import DESK_SCOPE, from_form
 
@@ -40,6 +42,7 @@ class LevelView:
     pan: str
     is_on: bool
     since: str
+    stands: str
     confirmed_at_ms: int | None
 
 
@@ -65,6 +68,7 @@ def show_levels(mix: str) -> ResponseReturnValue:
         history=history_lines(show, history(log)),
         then=request.args.get("then", type=int),
         difference=_difference(show, mix),
+        margins=margin_lines(show, mix),
     )
 
 
@@ -95,11 +99,12 @@ def ask_for_somebody(mix: str) -> ResponseReturnValue:
     try:
         if not form.validate():
             raise UnreadableFigure
-        figure = read_figure(form.change.data or "")
-        if figure.is_level:
-            raise UnreadableFigure("Type the change with its sign, like +3.")
         command = c.AskForLevel(
-            mix, form.musician.data or None, form.source.data or None, figure.tenths, by=DESK
+            mix,
+            form.musician.data or None,
+            form.source.data or None,
+            read_change(form.change.data or ""),
+            by=DESK,
         )
         said = {"musician": command.musician, "source": command.source, "change": command.change, "mix": mix}
         web().shows.submit(show.id, command, from_form(DESK_SCOPE, form.client_id.data or "", said))
@@ -133,6 +138,7 @@ def _levels(show: Show, mix: str) -> list[LevelView]:
 
 def _level(show: Show, mix: str, field: str, name: str, position: Position) -> LevelView:
     setting = position.setting
+    stands = None if field == OUTPUT else share_db(show, mix, field)
     has_pan = show.mix(mix).is_stereo and field != OUTPUT
     return LevelView(
         field=field,
@@ -141,6 +147,7 @@ def _level(show: Show, mix: str, field: str, name: str, position: Position) -> L
         pan=wording.pan(setting.pan_percent) if has_pan else "",
         is_on=setting.is_on,
         since=wording.signed(position.done_tenths) if position.done_tenths else "",
+        stands="" if stands is None else wording.signed(round(stands) * 10),
         confirmed_at_ms=position.confirmed_at_ms,
     )
 

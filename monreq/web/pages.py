@@ -10,8 +10,23 @@ from werkzeug.exceptions import HTTPException
 
 from monreq.domain.refusals import NoLonger, NotThere, Refusal, UnknownCode
 from monreq.services.ports import StorageFailed
-from monreq.web import api, assets, clock, codes, desk, entry, headers, health, levels, phone, prepare, wording
+from monreq.web import (
+    api,
+    assets,
+    clock,
+    codes,
+    desk,
+    entry,
+    headers,
+    health,
+    levels,
+    measuring,
+    phone,
+    prepare,
+    wording,
+)
 from monreq.web.errors import code_and_sentence, status_of
+from monreq.web.preamp_view import REMINDERS
 
 _MAX_BODY = 64 * 1024  # chosen: the largest page's form, ten times over [bytes]
 _MAX_PARTS = 1000
@@ -32,10 +47,12 @@ def init_app(app: Flask) -> None:
         SEND_FILE_MAX_AGE_DEFAULT=timedelta(days=365),
     )
     app.jinja_env.trim_blocks = False
-    app.jinja_env.globals.update(reasons=wording.CHOOSABLE_REASONS, sound_words=wording.SOUND_WORDS)
+    app.jinja_env.globals.update(
+        reasons=wording.CHOOSABLE_REASONS, sound_words=wording.SOUND_WORDS, reminders=REMINDERS
+    )
     csrf = CSRFProtect(app)
     csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
-    for room in (api, codes, desk, entry, health, levels, phone, prepare):
+    for room in (api, codes, desk, entry, health, levels, measuring, phone, prepare):
         app.register_blueprint(room.blueprint)
     headers.init_app(app)
     assets.init_app(app)

@@ -1,10 +1,10 @@
 """What a phone shows of its mix: each source as a strip, with what waits and what the desk did."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from monreq.domain.requests import Call, Decision, Kind, Outcome, Request, RowKey
-from monreq.domain.setup import Output, Source, SourceUse
+from monreq.domain.requests import Call, Decision, Kind, Outcome, Request, RowKey, Way
+from monreq.domain.setup import Mix, Output, Source, SourceUse
 from monreq.domain.show import Position, Show
 from monreq.domain.suggest import disagree, sums_by_musician, total
 from monreq.web import wording
@@ -68,69 +68,82 @@ class HeadView:
     is_demo: bool
 
 
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """One mix of a show, with its open requests by row."""
+
+    show: Show
+    mix: Mix
+    rows: Mapping[RowKey, tuple[Request, ...]]
+
+    def waiting(self, keys: Sequence[RowKey]) -> list[Request]:
+        """Return the open requests of some rows."""
+        return [request for key in keys for request in self.rows.get(key, ())]
+
+
 def phone_places(show: Show, mix: str) -> Places:
     """Return the places of a mix's phone page."""
-    facts = show.mix(mix)
+    page = _Page(show, show.mix(mix), show.open_rows())
     strips = {
-        f"strip-{source.id}": Place("phone/_strip.html", _strip(show, mix, source, position))
+        f"strip-{source.id}": Place("phone/_strip.html", _strip(page, source, position))
         for source, position in show.sends_in_order(mix)
     }
-    head = HeadView(facts.name, wording.mix_kind(facts), show.is_open, show.is_demo)
+    head = HeadView(page.mix.name, wording.mix_kind(page.mix), show.is_open, show.is_demo)
     return {
         "head": Place("phone/_head.html", head),
-        "calls": Place("phone/_calls.html", _calls(show, mix)),
+        "calls": Place("phone/_calls.html", _calls(page)),
         "strips": Place("phone/_strips.html", None, tuple(strips)),
         **strips,
-        "whole": Place("phone/_whole.html", _whole(show, mix)),
+        "whole": Place("phone/_whole.html", _whole(page)),
     }
 
 
-def _strip(show: Show, mix: str, source: Source, position: Position) -> StripView:
-    keys = [RowKey(mix, source.id, kind) for kind in _STRIP_KINDS]
+def _strip(page: _Page, source: Source, position: Position) -> StripView:
+    keys = [RowKey(page.mix.id, source.id, kind) for kind in _STRIP_KINDS]
     return StripView(
         source=source.id,
         name=source.name,
         is_on=position.setting.is_on,
-        can_pan=show.mix(mix).is_stereo,
+        can_pan=page.mix.is_stereo,
         can_less=source.use is not SourceUse.TALKBACK,
-        is_waiting=any(show.requests_in(key) for key in keys),
-        status=_status(show, keys),
-        take_back=_take_back(show, keys),
+        is_waiting=bool(page.waiting(keys)),
+        status=_status(page, keys),
+        take_back=_take_back(page, keys),
     )
 
 
-def _whole(show: Show, mix: str) -> StripView:
-    keys = [RowKey(mix, None, kind) for kind in (Kind.LEVEL, Kind.SOUND)]
+def _whole(page: _Page) -> StripView:
+    keys = [RowKey(page.mix.id, None, kind) for kind in (Kind.LEVEL, Kind.SOUND)]
     return StripView(
         source="",
         name="Whole mix",
         is_on=True,
         can_pan=False,
         can_less=True,
-        is_waiting=any(show.requests_in(key) for key in keys),
-        status=_status(show, keys),
-        take_back=_take_back(show, keys),
+        is_waiting=bool(page.waiting(keys)),
+        status=_status(page, keys),
+        take_back=_take_back(page, keys),
     )
 
 
-def _calls(show: Show, mix: str) -> CallView:
-    key = RowKey(mix, None, Kind.CALL)
-    calls = list(dict.fromkeys(one.call for one in show.requests_in(key) if one.call))
-    output = show.mix(mix).output
+def _calls(page: _Page) -> CallView:
+    key = RowKey(page.mix.id, None, Kind.CALL)
+    calls = list(dict.fromkeys(one.call for one in page.waiting([key]) if one.call))
+    output = page.mix.output
     advice = [_WHILE_WAITING[call, output] for call in calls if (call, output) in _WHILE_WAITING]
     return CallView(
         waiting=tuple(wording.CALLS[call].lower() for call in calls),
         advice=tuple(advice),
-        status=() if calls else _answer_lines(show, key),
-        take_back=_take_back(show, [key]),
+        status=() if calls else _answer_lines(page.show, key),
+        take_back=_take_back(page, [key]),
     )
 
 
-def _status(show: Show, keys: Sequence[RowKey]) -> tuple[str, ...]:
+def _status(page: _Page, keys: Sequence[RowKey]) -> tuple[str, ...]:
     lines: list[str] = []
     for key in keys:
-        waiting = show.requests_in(key)
-        lines += [_waiting_line(show, key, waiting)] if waiting else _answer_lines(show, key)
+        waiting = page.waiting([key])
+        lines += [_waiting_line(page.show, key, waiting)] if waiting else _answer_lines(page.show, key)
     return tuple(lines)
 
 
@@ -144,7 +157,10 @@ def _waiting_line(show: Show, key: RowKey, requests: Sequence[Request]) -> str:
             f"{show.musician_name(who)} {wording.change(key.kind, amount)}" for who, amount in sums
         )
         return f"you disagree: {each}; {state}"
-    return f"asked {wording.change(key.kind, total(key.kind, requests))}, {state}"
+    own = [request for request in requests if not request.group]
+    if not own:
+        return "the desk is changing the preamp"
+    return f"asked {wording.change(key.kind, total(key.kind, own))}, {state}"
 
 
 def _answer_lines(show: Show, key: RowKey) -> tuple[str, ...]:
@@ -157,18 +173,22 @@ def _answer_line(kind: Kind, decision: Decision) -> str:
     if decision.outcome is Outcome.NOT_DONE:
         return f"not done: {reason}"
     because = f": {reason}" if reason else ""
+    if decision.way is Way.REST_DOWN:
+        return f"done: the rest of your mix {wording.rest_change(decision)}{because}"
     if kind in (Kind.SOUND, Kind.CALL) or decision.done is None:
         return f"done{because}"
     done = wording.change(kind, decision.done)
+    if decision.way is Way.SAME_LOUDNESS:
+        because = f", the whole mix turned to stay as loud{because}"
     if decision.done == decision.asked:
         return f"done {done}{because}"
     return f"asked {wording.change(kind, decision.asked)}, done {done}{because}"
 
 
-def _take_back(show: Show, keys: Sequence[RowKey]) -> tuple[TakeBack, ...]:
-    waiting = [request for key in keys for request in show.requests_in(key)]
-    newest_first = sorted(waiting, key=lambda request: int(request.id[1:]), reverse=True)
-    return tuple(TakeBack(one.id, _take_back_text(show, one)) for one in newest_first)
+def _take_back(page: _Page, keys: Sequence[RowKey]) -> tuple[TakeBack, ...]:
+    own = [request for request in page.waiting(keys) if not request.group]
+    newest_first = sorted(own, key=lambda request: int(request.id[1:]), reverse=True)
+    return tuple(TakeBack(one.id, _take_back_text(page.show, one)) for one in newest_first)
 
 
 def _take_back_text(show: Show, request: Request) -> str:

@@ -3,12 +3,14 @@
 A place is a function of the show's state alone, so that one rendering serves every page that shows it.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 from jinja2 import Environment
+
+from monreq.domain.show import Show
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +30,23 @@ class Place:
 
 Places = Mapping[str, Place]
 """By id, containers before what is in them."""
+
+
+class Remembered:
+    """Makes places of a show, and keeps the last of each kind: the state before a change was the one after the last."""
+
+    def __init__(self, make: Callable[[Show, str], Places]) -> None:
+        self._make = make
+        self._last: dict[tuple[str, str], tuple[Show, Places]] = {}
+
+    def of(self, show: Show, subject: str = "") -> Places:
+        """Return the places of a show's subject."""
+        kept = self._last.get((show.id, subject))
+        if kept is not None and kept[0] is show:
+            return kept[1]
+        places = self._make(show, subject)
+        self._last[show.id, subject] = (show, places)
+        return places
 
 
 class PlaceRenderer:

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.decibels import to_db
 from monreq.domain.queue import Row
-from monreq.domain.requests import Call, Kind
-from monreq.domain.setup import Mix, Output, Setting
+from monreq.domain.requests import Call, Decision, Kind, moved
+from monreq.domain.setup import Mix, Output, Setting, SourceKind, SourceUse
 from monreq.domain.show import Show
 
 MINUS = "\N{MINUS SIGN}"
@@ -32,6 +32,19 @@ CALLS: Mapping[Call, str] = {
     Call.TALK: "TALK",
 }
 
+SOURCE_KINDS: Mapping[SourceKind, str] = {
+    SourceKind.OPEN_MIC: "open mic",
+    SourceKind.DIRECT: "direct",
+    SourceKind.RETURN: "return",
+}
+
+SOURCE_USES: Mapping[SourceUse, str] = {
+    SourceUse.MUSIC: "music",
+    SourceUse.CLICK: "click",
+    SourceUse.TALKBACK: "talkback",
+    SourceUse.AUDIENCE_MIC: "audience mic",
+}
+
 OUTPUTS: Mapping[Output, str] = {Output.WEDGE: "wedge", Output.IN_EAR_PAIR: "in-ear pair"}
 
 
@@ -39,6 +52,11 @@ def signed(tenths: int) -> str:
     """Return a change in dB as a signed figure: +3, -1.5 with a true minus, 0."""
     sign = "+" if tenths > 0 else MINUS if tenths < 0 else ""
     return sign + _figure(abs(tenths))
+
+
+def figure(tenths: int) -> str:
+    """Return a figure in dB that is no change: 8, -1.5 with a true minus."""
+    return (MINUS if tenths < 0 else "") + _figure(abs(tenths))
 
 
 def level(tenths: int) -> str:
@@ -83,6 +101,19 @@ def reason(code_or_words: str) -> str:
     return REASONS.get(code_or_words, code_or_words)
 
 
+def share(db: float) -> str:
+    """Return how a source stands in its mix: 5 dB under the rest, as loud as the rest."""
+    tenths = round(db) * 10
+    if tenths == 0:
+        return "as loud as the rest together"
+    return f"{_figure(abs(tenths))} dB {'over' if tenths > 0 else 'under'} the rest together"
+
+
+def rest_change(decision: Decision) -> str:
+    """Return how far the rest of a mix went: the most of it, for a send at the end of its range goes less."""
+    return signed(min((moved(Kind.LEVEL, move) or 0 for move in decision.also), default=0))
+
+
 def mix_kind(mix: Mix) -> str:
     """Return how a mix is heard: wedge, shared wedge, in-ear pair, in-ear pair in mono."""
     shared = "shared " if len(mix.musicians) > 1 else ""
@@ -121,8 +152,8 @@ def caution(show: Show, row: Row, one: Caution) -> str:
     """Return a caution of a row as a sentence without its full stop."""
     return _CAUTIONS[one.code].format(
         whose=whose(show, row),
-        margin=level(one.margin_tenths or 0),
-        reserve=level(show.settings.reserve_tenths),
+        margin=figure(one.margin_tenths or 0),
+        reserve=figure(show.settings.reserve_tenths),
         bound=change(row.key.kind, one.figure or 0),
     )
 

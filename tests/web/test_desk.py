@@ -123,9 +123,9 @@ def test_every_mix_is_in_view_with_its_drift_and_what_waits(evening: Evening, en
 
     page = engineer.get("/desk")
 
-    assert page.place("mix-front").endswith("+4 dB 0")
-    assert page.place("mix-ears").endswith("0 dB 2")
-    assert page.place("mix-side").endswith("0 dB call")
+    assert page.place("mix-front").endswith("+4 dB – 0")
+    assert page.place("mix-ears").endswith("0 dB – 2")
+    assert page.place("mix-side").endswith("0 dB – call")
 
 
 def test_urgent_calls_stand_first_in_their_order(evening: Evening, engineer: Visitor) -> None:

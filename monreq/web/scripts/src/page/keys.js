@@ -125,6 +125,9 @@ export class Keys {
     const act = {
       Enter: () => this.answer(row),
       s: () => click(row, "[data-key='s']"),
+      d: () => click(row, "[data-key='d']"),
+      r: () => click(row, "[data-key='r']"),
+      "=": () => click(row, "[data-key='=']"),
       u: () => click(document, "#decisions [data-key='u']"),
       x: () => row?.querySelector("select[name$='-reason']")?.focus(),
       ArrowDown: () => this.move(1),

@@ -1,0 +1,46 @@
+"""Feedback margins of a wedge in words."""
+
+from dataclasses import dataclass
+
+from monreq.domain.decibels import to_db
+from monreq.domain.feedback import MarginCaution
+from monreq.domain.margins import Margin, margins_in
+from monreq.domain.show import Show
+from monreq.web import wording
+
+_CAUTIONS = {
+    MarginCaution.NOT_MEASURED: "not measured",
+    MarginCaution.STALE: "stale",
+    MarginCaution.AT_RESERVE: "at the reserve: no raise",
+    MarginCaution.LOW: "under 6 dB",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class MarginLine:
+    """One open mic in one wedge."""
+
+    source: str
+    name: str
+    left: str
+    caution: str
+    reading: str
+
+
+def margin_lines(show: Show, mix: str) -> list[MarginLine]:
+    """Return a line for each mic that is open in a wedge; none for an in-ear pair."""
+    return [_line(show, mix, margin) for margin in margins_in(show, mix)]
+
+
+def _line(show: Show, mix: str, margin: Margin) -> MarginLine:
+    reading = show.readings.get((mix, margin.source))
+    return MarginLine(
+        source=margin.source,
+        name=show.source_name(margin.source) or "",
+        left="" if margin.left_db is None else f"{wording.figure(round(margin.left_db * 10))} dB",
+        caution=_CAUTIONS[margin.caution] if margin.caution else "",
+        reading=""
+        if reading is None
+        else f"read {to_db(reading.margin_tenths):g} dB with {reading.open_mics} open"
+        + (f"; {reading.stale_because}" if reading.stale_because else ""),
+    )

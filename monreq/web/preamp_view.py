@@ -1,0 +1,44 @@
+"""Planned preamp changes in words: the safe order, and what else a change of gain moves."""
+
+from dataclasses import dataclass
+
+from monreq.domain.readings import PreampChange
+from monreq.domain.show import Show
+from monreq.web import wording
+
+REMINDERS = "house fader, gate and compressor thresholds, recording send"
+
+
+@dataclass(frozen=True, slots=True)
+class PreampLine:
+    """One planned change that is not finished."""
+
+    change: str
+    text: str
+    is_moved: bool
+
+
+def preamp_lines(show: Show) -> tuple[PreampLine, ...]:
+    """Return what is still to do for each planned change: the gain to turn, or the rows to work."""
+    lines = (_line(show, planned) for planned in show.preamp_changes.values())
+    return tuple(line for line in lines if line is not None)
+
+
+def _line(show: Show, planned: PreampChange) -> PreampLine | None:
+    left = sum(request.group == planned.id for request in show.open_requests.values())
+    if planned.is_moved and not left:
+        return None
+    name = show.source_name(planned.source) or planned.source
+    gain = f"preamp of {name} {wording.signed(planned.change_tenths)}"
+    rows = f"{left} compensating row{'' if left == 1 else 's'}"
+    if planned.is_moved:
+        return PreampLine(planned.id, f"{gain} is done: work its {rows}.", is_moved=True)
+    if planned.change_tenths > 0 and left:
+        return PreampLine(
+            planned.id, f"{gain}: lower first, work its {rows}; then turn the gain.", is_moved=False
+        )
+    if left:
+        return PreampLine(
+            planned.id, f"{gain}: turn the gain down first, then work its {rows}.", is_moved=False
+        )
+    return PreampLine(planned.id, f"{gain}: all sends are compensated, turn the gain.", is_moved=False)
