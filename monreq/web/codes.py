@@ -20,8 +20,12 @@ WIFI_NETWORK = "wifi_network"
 WIFI_PASSWORD = "wifi_password"  # noqa: S105 - a setting's name
 
 
+class NoMixYet(NotLikeThis):
+    """There is no mix yet, so there is no card: prepare the show first."""
+
+
 class WifiNotReadable(NotLikeThis):
-    """A network's name has 1 to 32 characters, a password 8 to 63, or none."""
+    """A network's name has 1 to 32 characters, fewer if they are not plain letters; a password 8 to 63, or none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +61,10 @@ def show_codes() -> ResponseReturnValue:
 @blueprint.get("/cards.pdf")
 def cards() -> ResponseReturnValue:
     """Give the cards as a PDF."""
-    return Response(web().printed.cards_pdf(desk_show()), mimetype="application/pdf")
+    show = desk_show()
+    if not show.mixes:
+        raise NoMixYet
+    return Response(web().printed.cards_pdf(show), mimetype="application/pdf")
 
 
 @blueprint.post("/wifi")

@@ -35,6 +35,9 @@ def show_setup() -> ResponseReturnValue:
         new_mix=MixForm(client_id=new_id),
         mix_kinds={mix.id: wording.mix_kind(mix) for mix in show.mixes.values()},
         confirm=ConfirmForm(),
+        kinds=wording.SOURCE_KINDS,
+        uses=wording.SOURCE_USES,
+        outputs=wording.OUTPUTS,
     )
 
 
@@ -66,9 +69,9 @@ def put_source(source: str) -> ResponseReturnValue:
             Source(
                 source,
                 form.name.data or "",
-                SourceKind(form.kind.data),
+                SourceKind(form.kind.data or ""),
                 bool(form.is_stereo.data),
-                SourceUse(form.use.data),
+                SourceUse(form.use.data or ""),
             )
         ),
         "sources",
@@ -121,7 +124,7 @@ def _mix(mix: str, form: MixForm) -> Mix:
     return Mix(
         mix,
         form.name.data or "",
-        Output(form.output.data),
+        Output(form.output.data or ""),
         tuple(form.musicians.data or ()),
         form.place.data or "",
         tuple(int(aux) for aux in (form.auxes.data or "").replace(",", " ").split()),

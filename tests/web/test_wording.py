@@ -4,7 +4,7 @@ import pytest
 
 from monreq.domain.cautions import CautionCode
 from monreq.domain.requests import Call, Kind
-from monreq.domain.setup import Mix, Output, Setting
+from monreq.domain.setup import Mix, Output, Setting, SourceKind, SourceUse
 from monreq.web import wording
 from tests.support.stage import small_stage
 
@@ -73,9 +73,11 @@ def test_a_mix_is_named_by_how_it_is_heard(mix: Mix, kind: str, auxes: str) -> N
     assert (wording.mix_kind(mix), wording.auxes(mix)) == (kind, auxes)
 
 
-def test_every_call_and_every_output_has_its_word() -> None:
+def test_every_choice_has_its_word() -> None:
     assert set(wording.CALLS) == set(Call)
     assert set(wording.OUTPUTS) == set(Output)
+    assert set(wording.SOURCE_KINDS) == set(SourceKind)
+    assert set(wording.SOURCE_USES) == set(SourceUse)
 
 
 @pytest.mark.parametrize("code", CautionCode)

@@ -1,0 +1,282 @@
+"""Prepare: the input list, the musicians and their mixes, typed in before the first note."""
+
+import pytest
+
+from monreq.domain import commands as c
+from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind, SourceUse
+from tests.support.evening import SHOW, Evening
+from tests.support.markup import Element
+from tests.support.visitor import Page, Visitor
+
+PREPARE = "/desk/prepare"
+
+
+def add(visitor: Visitor, section: str, **typed: str | list[str]) -> Page:
+    """Fill in the last line of a section, and add it."""
+    page = visitor.get(PREPARE)
+    part = page.markup.root.one("section", id=section)
+    (button,) = (one for one in page.markup.buttons() if one.words == "add" and _within(part, one.form))
+    return visitor.do(page, button, typed)
+
+
+def save(visitor: Visitor, address: str, **typed: str | list[str]) -> Page:
+    page = visitor.get(PREPARE)
+    return visitor.do(page, page.button("save", address), typed)
+
+
+def _within(part: Element, form: Element) -> bool:
+    return any(one is form for one in part.every("form"))
+
+
+# The input list.
+
+
+def test_a_source_is_added_and_joins_the_mixes_it_suits(evening: Evening, engineer: Visitor) -> None:
+    page = add(engineer, "sources", name="  Theremin  ", kind="direct", use="click", is_stereo="y")
+
+    source = list(evening.show.sources.values())[-1]
+    assert page.notes == []
+    assert (source.name, source.kind, source.use, source.is_stereo) == (
+        "Theremin",
+        SourceKind.DIRECT,
+        SourceUse.CLICK,
+        True,
+    )
+    assert [mix for mix, levels in evening.show.levels.items() if source.id in levels.sends] == ["ears"]
+    assert evening.show.position("ears", source.id).setting.is_on is False
+
+
+def test_a_source_is_changed_where_it_stands(evening: Evening, engineer: Visitor) -> None:
+    before = list(evening.show.sources)
+
+    save(engineer, "/sources/drums", name="Drum kit", kind="return", is_stereo="y")
+
+    assert evening.show.sources["drums"] == Source("drums", "Drum kit", SourceKind.RETURN, is_stereo=True)
+    assert list(evening.show.sources) == before
+
+
+def test_a_source_is_moved_up(evening: Evening, engineer: Visitor) -> None:
+    engineer.do(engineer.get(PREPARE), "move Drums up")
+
+    assert list(evening.show.sources)[:3] == ["drums", "voice", "guitar"]
+
+
+def test_the_first_source_cannot_go_further_up(engineer: Visitor) -> None:
+    buttons = engineer.get(PREPARE).buttons()
+
+    assert "move Drums up" in buttons
+    assert "move Voice up" not in buttons
+
+
+def test_a_removed_source_is_gone_and_its_requests_are_answered(evening: Evening, engineer: Visitor) -> None:
+    evening.ask("front", "voice", 30)
+
+    engineer.do(engineer.get(PREPARE), "remove Voice")
+
+    assert "voice" not in evening.show.sources
+    assert evening.asked() == []
+
+
+# Musicians and mixes.
+
+
+def test_a_musician_is_added_renamed_and_removed(evening: Evening, engineer: Visitor) -> None:
+    add(engineer, "musicians", name="Eve")
+    eve = list(evening.show.musicians)[-1]
+    save(engineer, f"/musicians/{eve}", name="Eva")
+    renamed = evening.show.musicians[eve].name
+
+    engineer.do(engineer.get(PREPARE), "remove Eva")
+
+    assert renamed == "Eva"
+    assert eve not in evening.show.musicians
+
+
+def test_a_mix_is_added_low_with_its_own_code(evening: Evening, engineer: Visitor) -> None:
+    page = add(
+        engineer,
+        "mixes",
+        name="Drum fill",
+        output="in_ear_pair",
+        musicians=["drummer", "guest"],
+        place="back",
+        auxes="7 8",
+        is_fed_mono="y",
+    )
+
+    mix = list(evening.show.mixes.values())[-1]
+    assert page.notes == []
+    assert mix == Mix(
+        mix.id, "Drum fill", Output.IN_EAR_PAIR, ("drummer", "guest"), "back", (7, 8), is_fed_mono=True
+    )
+    assert evening.show.levels[mix.id].output.setting == Setting(-100)
+    assert {one.setting.is_on for one in evening.show.levels[mix.id].sends.values()} == {False}
+    assert "Drum fill" in engineer.get("/desk/codes").text
+
+
+def test_a_mix_keeps_what_is_not_touched(evening: Evening, engineer: Visitor) -> None:
+    before = evening.show.mix("ears")
+
+    save(engineer, "/mixes/ears", name="Rhythm section")
+
+    assert evening.show.mix("ears") == Mix(
+        "ears", "Rhythm section", before.output, before.musicians, before.place, before.auxes
+    )
+    assert evening.show.levels["ears"].sends["voice"].setting == Setting(-40)
+
+
+def test_nobody_ticked_is_nobody(evening: Evening, engineer: Visitor) -> None:
+    save(engineer, "/mixes/side", musicians=[])
+
+    assert evening.show.mix("side").musicians == ()
+
+
+def test_a_removed_mix_closes_its_phones(evening: Evening, engineer: Visitor, singer: Visitor) -> None:
+    engineer.do(engineer.get(PREPARE), "remove Front wedge")
+
+    assert "front" not in evening.show.mixes
+    assert singer.get("/mix/front").status == 410
+
+
+def test_prepare_leads_to_the_start_levels_of_each_mix(engineer: Visitor) -> None:
+    links = [one.attrs["href"] for one in engineer.get(PREPARE).markup.root.every("a")]
+
+    assert {f"/desk/mix/{mix}" for mix in ("front", "ears", "side")} <= set(links)
+
+
+# The show.
+
+
+def test_the_show_is_renamed(evening: Evening, engineer: Visitor) -> None:
+    engineer.do(engineer.get(PREPARE), "rename", {"name": "Village green"})
+
+    assert evening.show.name == "Village green"
+
+
+def test_the_next_show_begins_empty_at_the_same_desk(
+    evening: Evening, engineer: Visitor, singer: Visitor
+) -> None:
+    page = engineer.do(engineer.get(PREPARE), "close this show and begin the next")
+
+    entries = evening.monreq.shows.entries()
+    assert [(one.id == SHOW, one.is_open) for one in entries] == [(True, False), (False, True)]
+    assert page.path == PREPARE
+    assert "Front wedge" not in page.text
+    assert "this show is closed" in singer.get("/mix/front").place("head")
+
+
+# What is refused.
+
+NAMED: dict[str, dict[str, str]] = {
+    "sources": {"kind": "open_mic", "use": "music"},
+    "musicians": {},
+    "mixes": {"output": "wedge"},
+}
+
+
+@pytest.mark.parametrize("section", NAMED)
+@pytest.mark.parametrize("length", [61, 5000])
+def test_a_name_that_is_too_long_is_refused_with_a_sentence(
+    evening: Evening, engineer: Visitor, section: str, length: int
+) -> None:
+    before = evening.show
+
+    page = add(engineer, section, name="x" * length, **NAMED[section])
+
+    assert page.notes == ["That text is too long."]
+    assert evening.show == before
+
+
+@pytest.mark.parametrize("section", NAMED)
+@pytest.mark.parametrize("name", [" ", "\u200b\u200e", "\x00\x07"])
+def test_a_name_of_nothing_is_refused_with_a_sentence(
+    evening: Evening, engineer: Visitor, section: str, name: str
+) -> None:
+    before = evening.show
+
+    page = add(engineer, section, name=name, **NAMED[section])
+
+    assert page.notes == ["A name is missing."]
+    assert evening.show == before
+
+
+def test_a_show_has_a_name(evening: Evening, engineer: Visitor) -> None:
+    pages = [engineer.do(engineer.get(PREPARE), "rename", {"name": name}) for name in ("x" * 5000, " ")]
+
+    assert [page.notes for page in pages] == [["That text is too long."], ["A name is missing."]]
+    assert evening.show.name == "Evening"
+
+
+@pytest.mark.parametrize("auxes", ["0", "1000", "1 2 3", "one", "-1", "1;2"])
+def test_aux_outputs_are_numbers_of_the_desk(evening: Evening, engineer: Visitor, auxes: str) -> None:
+    before = evening.show
+
+    page = save(engineer, "/mixes/ears", auxes=auxes)
+
+    assert len(page.notes) == 1
+    assert page.notes[0].endswith(".")
+    assert evening.show == before
+
+
+@pytest.mark.parametrize(
+    ("address", "field", "value"),
+    [
+        ("/sources/drums", "kind", "microphone"),
+        ("/sources/drums", "use", ""),
+        ("/mixes/ears", "output", "headphones"),
+    ],
+)
+def test_a_choice_that_is_not_offered_is_refused(
+    evening: Evening, engineer: Visitor, address: str, field: str, value: str
+) -> None:
+    before = evening.show
+
+    page = save(engineer, address, **{field: value})
+
+    assert page.notes == ["Something is missing there, or not as it should be."]
+    assert evening.show == before
+
+
+def test_a_musician_who_left_meanwhile_is_refused(evening: Evening, engineer: Visitor) -> None:
+    page = engineer.get(PREPARE)
+    evening.do(c.RemoveMusician("drummer"))
+
+    after = engineer.do(page, page.button("save", "/mixes/ears"))
+
+    assert after.notes == ["There is no such musician in this mix."]
+    assert evening.show.mix("ears").musicians == ("bass",)
+
+
+@pytest.mark.parametrize("unfit", ["UPPER", "a-b", "x" * 13, "%3Cb%3E"])
+def test_an_id_of_another_shape_is_refused(evening: Evening, engineer: Visitor, unfit: str) -> None:
+    page = engineer.get(PREPARE)
+    fields = page.sent_by(page.button("save", "/musicians/singer"))
+
+    answer = engineer.post(f"{PREPARE}/musicians/{unfit}", fields)
+
+    assert engineer.get(answer.headers["Location"]).notes == [
+        "An id is 1 to 12 of the letters a to z and the digits."
+    ]
+    assert len(evening.show.musicians) == 4
+
+
+def test_adding_twice_from_one_page_adds_one(evening: Evening, engineer: Visitor) -> None:
+    page = engineer.get(PREPARE)
+    part = page.markup.root.one("section", id="musicians")
+    (button,) = (one for one in page.markup.buttons() if one.words == "add" and _within(part, one.form))
+
+    for _ in range(2):
+        engineer.press(page, button, {"name": "Eve"})
+
+    assert [one.name for one in evening.show.musicians.values()].count("Eve") == 1
+
+
+@pytest.mark.security
+def test_names_are_shown_as_they_were_typed(engineer: Visitor) -> None:
+    nasty = '"><script>alert(1)</script>'
+
+    page = add(engineer, "musicians", name=nasty)
+
+    assert page.notes == []
+    assert "<script>alert" not in page.source
+    assert nasty in [one.attrs.get("value") for one in page.markup.root.every("input")]
