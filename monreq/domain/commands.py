@@ -3,14 +3,7 @@
 from dataclasses import dataclass
 
 from monreq.domain.events import DESK
-from monreq.domain.measuring_commands import (
-    ConfirmPreamp,
-    CountOpenMics,
-    MakeMarginsStale,
-    MeasureEarLevel,
-    PlanPreampChange,
-    ReadMargin,
-)
+from monreq.domain.measuring_commands import MeasuringCommand
 from monreq.domain.requests import Amount, Call, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 
@@ -212,10 +205,11 @@ class Answer:
 
     Attributes:
         requests: Exactly those that the desk was showing.
-        done: The change made, in the unit of the row's kind; None is the suggested move.
+        done: The change made, in the unit of the row's kind; None is the suggested move. For rest down it is how far
+            the rest went down, and None is what the row asks for.
         read_tenths: The level read off the desk afterwards, instead of a change. [0.1 dB]
         reason: A reason's code or free words; required when not done.
-        way: Whether the output went against a raise, or the rest went down instead of it.
+        way: Whether the output went against a raise, or the rest went down instead of it; only for what was done.
     """
 
     requests: tuple[str, ...]
@@ -289,11 +283,6 @@ Command = (
     | Undo
     | CorrectLevel
     | EnterSettings
-    | PlanPreampChange
-    | ConfirmPreamp
-    | ReadMargin
-    | MakeMarginsStale
-    | CountOpenMics
-    | MeasureEarLevel
     | MarkSoundcheck
+    | MeasuringCommand
 )

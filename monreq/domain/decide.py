@@ -38,6 +38,7 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     c.EnterSettings: decide_answering.enter_settings,
     m.PlanPreampChange: decide_measuring.plan_preamp_change,
     m.ConfirmPreamp: decide_measuring.confirm_preamp,
+    m.DropPreampChange: decide_measuring.drop_preamp_change,
     m.ReadMargin: decide_measuring.read_margin,
     m.MakeMarginsStale: decide_measuring.make_margins_stale,
     m.CountOpenMics: decide_measuring.count_open_mics,

@@ -19,6 +19,7 @@ from monreq.domain.refusals import (
     NoFigureHere,
     NoPanInMono,
     NoRequests,
+    NotThisWay,
     OutsideRange,
     PanOutOfRange,
     ReasonRequired,
@@ -34,7 +35,7 @@ from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show, without
 from monreq.domain.suggest import PAN_LIMIT_PERCENT
 from monreq.domain.texts import clean_words
-from monreq.domain.ways import output_against, rest_down
+from monreq.domain.ways import output_against, rest_down, ways_for
 
 
 def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
@@ -44,6 +45,10 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
     reason = clean_words(command.reason)
     if command.outcome is Outcome.NOT_DONE and not reason:
         raise ReasonRequired
+    if command.way is not Way.PLAIN and (
+        command.outcome is not Outcome.DONE or command.way not in ways_for(show, row)
+    ):
+        raise NotThisWay
     move, also = _moves(show, row, command) if command.outcome is Outcome.DONE else (None, ())
     answered = RequestsAnswered(
         decision=f"d{show.revision + 1}",
@@ -173,6 +178,8 @@ def _move(show: Show, row: Row, command: c.Answer) -> Move | None:
 def _moves(show: Show, row: Row, command: c.Answer) -> tuple[Move | None, tuple[Move, ...]]:
     """Return what the hand did to what was asked for, and what it did besides."""
     if command.way is Way.REST_DOWN:
+        if command.read_tenths is not None:
+            raise NotThisWay
         amount = row.asked if command.done is None else command.done
         return None, rest_down(show, row, amount or 0)
     move = _move(show, row, command)
@@ -191,9 +198,14 @@ def _is_still_there(show: Show, key: RowKey) -> bool:
 
 
 def _comes_back(show: Show, decision: Decision, request: Request) -> bool:
-    """Whether undoing returns this request to waiting: not if it left the queue since, or its musician the mix."""
+    """Whether undoing returns this request to waiting.
+
+    Not if it left the queue since, its musician the mix, or the desk gave up the change of gain that it made up for.
+    """
     if decision.outcome is Outcome.SET_ASIDE:
         return request.id in show.open_requests and show.open_requests[request.id].is_set_aside
+    if request.group:
+        return request.group in show.preamp_changes
     return request.musician in show.mix(request.key.mix).musicians
 
 

@@ -11,6 +11,7 @@ from monreq.domain.refusals import (
     MusicianRequired,
     NoChange,
     NoPanInMono,
+    NotYours,
     PanOutOfRange,
     SourceAlreadyOn,
     SourceOff,
@@ -108,6 +109,8 @@ def withdraw(show: Show, command: c.Withdraw) -> tuple[Event, ...]:
         raise AlreadyAnswered((command.request,)) if command.request in show.closed else UnknownRequest
     if command.mix is not None and request.key.mix != command.mix:
         raise UnknownRequest
+    if command.mix is not None and request.group:
+        raise NotYours
     left = without(show.open_requests, [request.id]).values()
     return (RequestWithdrawn(request.key.mix, request.id), *cancelling(left, request.key, [request.musician]))
 
@@ -115,13 +118,15 @@ def withdraw(show: Show, command: c.Withdraw) -> tuple[Event, ...]:
 def cancelling(waiting: Collection[Request], key: RowKey, musicians: Iterable[str]) -> tuple[Event, ...]:
     """Let requests of a row leave the queue where one musician's own come to nothing together.
 
+    What makes up for a preamp stays: it is undone with the change that it belongs to.
+
     Args:
         waiting: What is open once the event before this one has happened.
         key: The row in which something changed.
         musicians: Whose requests changed there.
     """
     own = [
-        [one for one in waiting if (one.key, one.musician) == (key, musician)]
+        [one for one in waiting if not one.group and (one.key, one.musician) == (key, musician)]
         for musician in dict.fromkeys(musicians)
     ]
     gone = tuple(one.id for requests in own if _is_nothing(key.kind, requests) for one in requests)

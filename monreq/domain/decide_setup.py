@@ -7,6 +7,7 @@ from monreq.domain import events as e
 from monreq.domain.decide_answering import check_setting
 from monreq.domain.decide_asking import LARGEST_CHANGE_TENTHS
 from monreq.domain.exposure import rule_named
+from monreq.domain.measuring_events import MarginsMadeStale
 from monreq.domain.queue import queue
 from monreq.domain.refusals import (
     BadId,
@@ -25,12 +26,14 @@ from monreq.domain.texts import clean, clean_name
 ID_LIMIT = 12
 PLACE_LIMIT = 40
 MOST_AUXES = 2
+MOST_TRIM_TENTHS = 300  # chosen: a channel further off than this is not gain-staged at all
 LOWEST_SCALE_TENTHS, HIGHEST_SCALE_TENTHS = -1500, 300  # chosen: wider than any desk's scale
 
 # chosen: low enough to be safe at any usual gain structure, high enough to be found by ear at once
 START_TENTHS = {Output.WEDGE: -200, Output.IN_EAR_PAIR: -250}
 START_OUTPUT_TENTHS = {Output.WEDGE: 0, Output.IN_EAR_PAIR: -100}
 
+MOVED = "the mix was set up anew"
 REMOVED = "removed"  # the reason's code that a musician reads when what they asked about is gone
 
 
@@ -65,6 +68,8 @@ def change_settings(show: Show, command: c.ChangeSettings) -> tuple[e.Event, ...
 def put_source(show: Show, command: c.PutSource) -> tuple[e.Event, ...]:
     """Add a source and put it on the lists of the mixes it suits, or replace its facts."""
     source = replace(command.source, id=_checked_id(command.source.id), name=clean_name(command.source.name))
+    if abs(source.trim_tenths) > MOST_TRIM_TENTHS:
+        raise BadSetting
     if source.id in show.sources:
         return () if show.sources[source.id] == source else (e.SourcePut(source),)
     sends = [
@@ -210,9 +215,22 @@ def _replaced_mix(show: Show, mix: Mix) -> tuple[e.Event, ...]:
         one
         for one in show.open_requests.values()
         if one.key.mix == mix.id
-        and (one.musician not in mix.musicians or (one.key.kind is Kind.PAN and not mix.is_stereo))
+        and (_asks_no_more(mix, one) or (one.key.kind is Kind.PAN and not mix.is_stereo))
     ]
-    return (*_not_done(show, outlived), e.MixPut(mix))
+    return (*_not_done(show, outlived), *_stale_by_moving(show, mix), e.MixPut(mix))
+
+
+def _asks_no_more(mix: Mix, request: Request) -> bool:
+    return not request.group and request.musician not in mix.musicians
+
+
+def _stale_by_moving(show: Show, mix: Mix) -> tuple[e.Event, ...]:
+    """Say that a mix's readings do not hold any more once it stands elsewhere, or comes from another output."""
+    old = show.mixes[mix.id]
+    is_as_read = (old.output, old.place, old.auxes) == (mix.output, mix.place, mix.auxes)
+    if is_as_read or all(place[0] != mix.id for place in show.readings):
+        return ()
+    return (MarginsMadeStale(mix.id, MOVED),)
 
 
 def _not_done(show: Show, requests: list[Request]) -> tuple[e.Event, ...]:

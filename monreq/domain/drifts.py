@@ -3,7 +3,7 @@
 import math
 from collections.abc import Mapping
 
-from monreq.domain import balance
+from monreq.domain import balance, plausible
 from monreq.domain.decibels import to_db
 from monreq.domain.setup import SourceUse
 from monreq.domain.show import Levels, Show
@@ -75,7 +75,7 @@ def heard(show: Show, levels: Levels, gains: Mapping[str, int]) -> dict[str, flo
 
 def _weighed(show: Show, sends: Mapping[str, int]) -> dict[str, float]:
     return {
-        source: to_db(tenths + _trim(show, source))
+        source: plausible.nearest_db(to_db(tenths + _trim(show, source)))
         for source, tenths in sends.items()
         if _is_music(show, source)
     }

@@ -2,14 +2,7 @@
 
 from dataclasses import dataclass
 
-from monreq.domain.measuring_events import (
-    EarLevelMeasured,
-    MarginRead,
-    MarginsMadeStale,
-    OpenMicsCounted,
-    PreampChangePlanned,
-    PreampMoved,
-)
+from monreq.domain import measuring_events as m
 from monreq.domain.requests import Call, Kind, Move, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 
@@ -215,13 +208,8 @@ Event = (
     | RequestsAnswered
     | DecisionUndone
     | LevelCorrected
-    | PreampChangePlanned
-    | PreampMoved
-    | MarginRead
-    | MarginsMadeStale
-    | OpenMicsCounted
-    | EarLevelMeasured
     | SoundcheckMarked
+    | m.MeasuringEvent
 )
 
 
@@ -261,7 +249,7 @@ def subjects(event: Event) -> tuple[str, ...]:
 
 def _mix_subjects(event: Event) -> tuple[str, ...]:
     match event:
-        case SoundcheckMarked():
+        case SoundcheckMarked() | m.PreampChangePlanned() | m.PreampMoved() | m.PreampChangeDropped():
             return (EVERY_MIX,)
         case MixPut(mix=facts):
             return (mix_subject(facts.id),)
@@ -270,9 +258,9 @@ def _mix_subjects(event: Event) -> tuple[str, ...]:
         case (
             SendPut(mix=mix)
             | SendRemoved(mix=mix)
-            | MarginRead(mix=mix)
-            | MarginsMadeStale(mix=mix)
-            | EarLevelMeasured(mix=mix)
+            | m.MarginRead(mix=mix)
+            | m.MarginsMadeStale(mix=mix)
+            | m.EarLevelMeasured(mix=mix)
             | MixRemoved(mix=mix)
             | ChangeAsked(mix=mix)
             | RequestWithdrawn(mix=mix)

@@ -50,6 +50,7 @@ def _source_put(show: Show, event: e.SourcePut, _: e.Recorded) -> Show:
 
 
 def _source_removed(show: Show, event: e.SourceRemoved, _: e.Recorded) -> Show:
+    show = fold_measuring.without_source(show, event.source)
     return replace(show, sources=without(show.sources, [event.source]))
 
 
@@ -87,6 +88,7 @@ def _without_pan(levels: Levels) -> Levels:
 
 
 def _mix_removed(show: Show, event: e.MixRemoved, _: e.Recorded) -> Show:
+    show = fold_measuring.without_mix(show, event.mix)
     return replace(
         show,
         mixes=without(show.mixes, [event.mix]),
@@ -166,7 +168,8 @@ def _requests_answered(show: Show, event: e.RequestsAnswered, recorded: e.Record
     if event.outcome is Outcome.SET_ASIDE:
         aside = {one.id: replace(one, is_set_aside=True) for one in decision.requests}
         return replace(show, open_requests={**show.open_requests, **aside})
-    show = replace(_closed(show, event.requests), latest={**show.latest, decision.key: decision.id})
+    latest = {decision.key: decision.id} if decision.is_for_musicians else {}
+    show = replace(_closed(show, event.requests), latest={**show.latest, **latest})
     return _all_moved(show, event, recorded)
 
 
@@ -185,9 +188,9 @@ def _decision_undone(show: Show, event: e.DecisionUndone, recorded: e.Recorded) 
 
 
 def _latest_answer(decisions: Mapping[str, Decision], key: RowKey) -> Mapping[RowKey, str]:
-    """Return the decision that answered a row last and still stands, as an entry; empty if there is none."""
+    """Return the decision that answered musicians in a row last and still stands, as an entry; empty if none does."""
     answers = [one for one in decisions.values() if one.key == key and one.outcome is not Outcome.SET_ASIDE]
-    standing = [answer.id for answer in answers if not answer.is_undone]
+    standing = [answer.id for answer in answers if answer.is_for_musicians and not answer.is_undone]
     return {key: standing[-1]} if standing else {}
 
 
@@ -255,6 +258,7 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     e.LevelCorrected: _level_corrected,
     m.PreampChangePlanned: fold_measuring.preamp_change_planned,
     m.PreampMoved: fold_measuring.preamp_moved,
+    m.PreampChangeDropped: fold_measuring.preamp_change_dropped,
     m.MarginRead: fold_measuring.margin_read,
     m.MarginsMadeStale: fold_measuring.margins_made_stale,
     m.OpenMicsCounted: fold_measuring.open_mics_counted,

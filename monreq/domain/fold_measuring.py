@@ -29,6 +29,11 @@ def preamp_moved(show: Show, event: m.PreampMoved, _: e.Recorded) -> Show:
     )
 
 
+def preamp_change_dropped(show: Show, event: m.PreampChangeDropped, _: e.Recorded) -> Show:
+    """Forget a change that was planned."""
+    return replace(show, preamp_changes=without(show.preamp_changes, [event.change]))
+
+
 def margin_read(show: Show, event: m.MarginRead, recorded: e.Recorded) -> Show:
     """Keep a reading, with how things stood."""
     levels = show.levels[event.mix]
@@ -85,6 +90,23 @@ def mix_put(show: Show, mix: Mix) -> Show:
     if old is None or old.output is mix.output:
         return show
     return replace(show, ear_levels=without(show.ear_levels, [mix.id]))
+
+
+def without_source(show: Show, source: str) -> Show:
+    """Forget what was measured and turned of a source: another of the same id starts anew."""
+    changes = {change.id: change for change in show.preamp_changes.values() if change.source != source}
+    return replace(
+        show,
+        readings={place: reading for place, reading in show.readings.items() if place[1] != source},
+        gains=without(show.gains, [source]),
+        preamp_changes=changes,
+    )
+
+
+def without_mix(show: Show, mix: str) -> Show:
+    """Forget what was measured in a mix."""
+    readings = {place: reading for place, reading in show.readings.items() if place[0] != mix}
+    return replace(show, readings=readings, ear_levels=without(show.ear_levels, [mix]))
 
 
 def _with_ear_levels(show: Show, mix: str, measured: tuple[EarLevel, ...]) -> Show:

@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-from monreq.domain import feedback
+from monreq.domain import feedback, plausible
 from monreq.domain.decibels import to_db
 from monreq.domain.feedback import MarginCaution
+from monreq.domain.requests import Kind, RowKey
 from monreq.domain.setup import Output
 from monreq.domain.show import Show
 
@@ -26,7 +27,8 @@ class Margin:
 def margin_of(show: Show, mix: str, source: str) -> Margin:
     """Return the margin left for an open mic in a wedge. It is an indicator, not a promise.
 
-    A preamp that was raised spends margin until the send is lowered for it. More mics open than at the reading cost margin; fewer give none back.
+    A preamp that was raised spends margin until the send is lowered for it, and what is planned is spent beforehand.
+    More mics open than at the reading cost margin; fewer give none back.
 
     Raises:
         UnknownMix, SourceNotInMix: There is no such mix, or the source is not on its list.
@@ -35,17 +37,29 @@ def margin_of(show: Show, mix: str, source: str) -> Margin:
     reading = show.readings.get((mix, source))
     if reading is None:
         return Margin(source, None, MarginCaution.NOT_MEASURED)
-    gain_change = show.gains.get(source, 0) - reading.gain_tenths
+    send_raise = position.setting.level_tenths - reading.send_tenths
+    gain_raise = show.gains.get(source, 0) - reading.gain_tenths + max(0, _to_come(show, mix, source))
+    output_raise = show.levels[mix].output.setting.level_tenths - reading.output_tenths
     left = feedback.margin_after(
         to_db(reading.margin_tenths),
-        to_db(position.setting.level_tenths - reading.send_tenths + gain_change),
-        to_db(show.levels[mix].output.setting.level_tenths - reading.output_tenths),
+        plausible.nearest_db(to_db(send_raise + gain_raise)),
+        plausible.nearest_db(to_db(output_raise)),
         reading.open_mics,
         max(reading.open_mics, show.open_mics or 0),
     )
     is_stale = bool(reading.stale_because)
     reserve = to_db(show.settings.reserve_tenths)
     return Margin(source, left, feedback.caution(left, is_stale=is_stale, reserve_db=reserve))
+
+
+def _to_come(show: Show, mix: str, source: str) -> int:
+    """Return how far a mic will still be turned up once all that is planned at its preamp is done. [0.1 dB]."""
+    changes = [change for change in show.preamp_changes.values() if change.source == source]
+    if not changes:
+        return 0
+    key = RowKey(mix, source, Kind.LEVEL)
+    waiting = [one.amount for one in show.open_requests.values() if one.group and one.key == key]
+    return sum(waiting) + sum(change.change_tenths for change in changes if not change.is_moved)
 
 
 def margins_in(show: Show, mix: str) -> tuple[Margin, ...]:

@@ -8,7 +8,10 @@ from monreq.domain.readings import EarMethod
 
 @dataclass(frozen=True, slots=True)
 class PlanPreampChange:
-    """Plan to turn a source's preamp; the queue gets one compensating row for each mix that hears it. [0.1 dB]."""
+    """Plan to turn a source's preamp, compensated in every mix that hears it. [0.1 dB].
+
+    The compensating rows come in the safe order: before the gain goes up, after it went down.
+    """
 
     source: str
     change_tenths: int
@@ -18,6 +21,14 @@ class PlanPreampChange:
 @dataclass(frozen=True, slots=True)
 class ConfirmPreamp:
     """Say that the gain of a planned preamp change was turned."""
+
+    change: str
+    by: str = DESK
+
+
+@dataclass(frozen=True, slots=True)
+class DropPreampChange:
+    """Give up a planned preamp change that was not made; what still waits for it leaves the queue."""
 
     change: str
     by: str = DESK
@@ -61,3 +72,14 @@ class MeasureEarLevel:
     words: str = ""
     is_correction: bool = False
     by: str = DESK
+
+
+MeasuringCommand = (
+    PlanPreampChange
+    | ConfirmPreamp
+    | DropPreampChange
+    | ReadMargin
+    | MakeMarginsStale
+    | CountOpenMics
+    | MeasureEarLevel
+)

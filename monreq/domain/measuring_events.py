@@ -22,6 +22,13 @@ class PreampMoved:
 
 
 @dataclass(frozen=True, slots=True)
+class PreampChangeDropped:
+    """A planned preamp change was given up: the gain stays as it is."""
+
+    change: str
+
+
+@dataclass(frozen=True, slots=True)
 class MarginRead:
     """The feedback margin of an open mic in a wedge was read at the desk. [0.1 dB]."""
 
@@ -61,3 +68,14 @@ class EarLevelMeasured:
     how: EarMethod
     words: str = ""
     is_correction: bool = False
+
+
+MeasuringEvent = (
+    PreampChangePlanned
+    | PreampMoved
+    | PreampChangeDropped
+    | MarginRead
+    | MarginsMadeStale
+    | OpenMicsCounted
+    | EarLevelMeasured
+)

@@ -46,6 +46,11 @@ def db(value: float) -> float:
     return value
 
 
+def nearest_db(value: float) -> float:
+    """Return the level [dB] nearest to a finite one that is taken: what lies 120 dB down is heard by nobody."""
+    return max(-MOST_DB, min(MOST_DB, value))
+
+
 def all_db(values: Iterable[float]) -> list[float]:
     """Return levels or changes [dB] as they are, each refused as `db` refuses it."""
     return [db(value) for value in values]

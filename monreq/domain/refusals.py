@@ -257,6 +257,14 @@ class UndoImpossible(NotNow):
     """The source or the mix was removed or changed since: this cannot be taken back."""
 
 
+class PreampChangePlannedAlready(NotNow):
+    """A change of this preamp is planned already: turn it or drop it first."""
+
+
+class PreampMovedAlready(NotNow):
+    """The gain was turned already: plan the change back instead."""
+
+
 class ShowClosed(NoLonger):
     """This show is closed."""
 

@@ -137,10 +137,34 @@ class Decision:
         """How far the hand went, in the unit of the kind; None where nothing was moved."""
         return moved(self.key.kind, self.move)
 
+    @property
+    def done_for_musicians(self) -> int | None:
+        """How far the hand went beside what made up for a preamp, in the unit of the kind."""
+        return None if self.done is None else self.done - self._compensating
+
+    @property
+    def asked_by_musicians(self) -> int:
+        """What its requests asked for beside what makes up for a preamp, in the unit of the kind."""
+        return self.asked - self._compensating
+
+    @property
+    def is_for_musicians(self) -> bool:
+        """Whether it answers any musician, and not the desk's compensation of a preamp alone."""
+        return any(not one.group for one in self.requests)
+
     def state_of(self, request: Request) -> RequestState:
         """Return the state that this decision, while it stands, gives one of its requests."""
+        if self.way is Way.REST_DOWN:
+            lowered = max((one.before.level_tenths - one.after.level_tenths for one in self.also), default=0)
+            return answered_state(self.outcome, request.amount, self.asked, lowered)
         own = sum(one.amount for one in self.requests if one.musician == request.musician)
-        return answered_state(self.outcome, own, self.asked, self.done)
+        beside = self.asked_by_musicians if request.group else self._compensating
+        done = None if self.done is None else self.done - beside
+        return answered_state(self.outcome, own, self.asked - beside, done)
+
+    @property
+    def _compensating(self) -> int:
+        return sum(one.amount for one in self.requests if one.group)
 
 
 def moved(kind: Kind, move: Move | None) -> int | None:

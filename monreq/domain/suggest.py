@@ -62,10 +62,10 @@ def suggest(show: Show, key: RowKey, requests: Sequence[Request]) -> Suggestion:
         return Suggestion(None)
     if key.kind is Kind.CALL:
         return _suggest_for_call(show, key, most_pressing(requests))
-    if disagree(requests):
-        return Suggestion(0, (Caution(CautionCode.THEY_DISAGREE),))
     if key.kind is Kind.LEVEL:
         return _suggest_level(show, key, requests)
+    if disagree(requests):
+        return Suggestion(0, (Caution(CautionCode.THEY_DISAGREE),))
     if key.kind is Kind.PAN:
         return _suggest_pan(show, key, total(key.kind, requests))
     return Suggestion(total(key.kind, requests))
@@ -86,7 +86,10 @@ def _suggest_level(show: Show, key: RowKey, requests: Sequence[Request]) -> Sugg
         return Suggestion(0, (Caution(CautionCode.SOURCE_IS_OFF),))
     asked = total(key.kind, _asked_by_musicians(requests))
     compensating = total(key.kind, requests) - asked
-    bounded, cautions = (asked, []) if asked <= 0 else _bounded_raise(show, key, asked)
+    if disagree(requests):
+        bounded, cautions = 0, [Caution(CautionCode.THEY_DISAGREE)]
+    else:
+        bounded, cautions = (asked, []) if asked <= 0 else _bounded_raise(show, key, asked)
     if compensating:
         cautions = [Caution(CautionCode.PREAMP, compensating), *cautions]
     return _kept_in_range(bounded + compensating, setting.level_tenths, show.settings, cautions)
@@ -101,9 +104,7 @@ def _bounded_raise(show: Show, key: RowKey, asked: int) -> tuple[int, list[Cauti
     limits = sorted(raise_limits(show, key), key=lambda limit: limit.figure or 0)
     move = min(asked, limits[0].figure or 0)
     said = [
-        limit
-        for limit in limits
-        if limit.code not in SAID_ONLY_WHERE_IT_CUTS or limit.figure == move < asked
+        limit for limit in limits if limit.code not in SAID_ONLY_WHERE_IT_CUTS or limit.figure == move < asked
     ]
     return move, said
 

@@ -16,7 +16,8 @@ class Trail:
         amount: The change asked for, in the unit of the kind.
         asked_at_ms: When it was asked. [ms since 1970, UTC]
         state: Where it stands; after an undo it waits again.
-        done: How far the hand went for its whole row, in the unit of the kind; None where nothing was moved.
+        done: How far the hand went for its whole row, in the unit of the kind; None where nothing was moved. A
+            musician reads it without what made up for a preamp.
         reason: Why, as a reason's code or free words; empty if none was given.
         decision: The standing decision that answered it or set it aside.
     """
@@ -77,10 +78,11 @@ def _left(known: Trail, state: RequestState) -> Trail:
 
 def _answered(known: Trail, decision: Decision) -> Trail:
     own = next(request for request in decision.requests if request.id == known.request)
+    done = decision.done if own.group else decision.done_for_musicians
     return replace(
         known,
         state=decision.state_of(own),
-        done=decision.done if decision.outcome is Outcome.DONE else None,
+        done=done if decision.outcome is Outcome.DONE else None,
         reason=decision.reason,
         decision=decision.id,
     )

@@ -11,9 +11,12 @@ from monreq.domain.show import Show
 
 
 def ways_for(show: Show, row: Row) -> tuple[Way, ...]:
-    """Return the ways beside the plain one that a row can be met: for a source that is asked for up, and heard."""
+    """Return the ways beside the plain one that a row can be met: for a source that is asked for up, and heard.
+
+    What makes up for a preamp is done plainly, and before anything else.
+    """
     is_upward_source = row.key.kind is Kind.LEVEL and row.key.source is not None and (row.asked or 0) > 0
-    if not is_upward_source or row.is_disagreement:
+    if not is_upward_source or row.is_disagreement or any(request.group for request in row.requests):
         return ()
     contributions = heard(show, show.levels[row.key.mix], show.gains)
     if row.key.source not in contributions or len(contributions) == 1:
@@ -22,14 +25,14 @@ def ways_for(show: Show, row: Row) -> tuple[Way, ...]:
 
 
 def output_against(show: Show, row: Row, change_tenths: int) -> Move:
-    """Return the move of the output that keeps a mix as loud as it was while one send moves. [0.1 dB].
+    """Return the move of the output that keeps a mix as loud as it was while one send goes up. [0.1 dB].
 
     Raises:
-        NotThisWay: The row is about no source that counts.
+        NotThisWay: The row is about no source that counts, or it goes down, after which the output would rise.
     """
     contributions = heard(show, show.levels[row.key.mix], show.gains)
     source = row.key.source
-    if row.key.kind is not Kind.LEVEL or source is None or source not in contributions:
+    if row.key.kind is not Kind.LEVEL or source is None or source not in contributions or change_tenths <= 0:
         raise NotThisWay
     exact = balance.as_two_moves(contributions, source, to_db(change_tenths)).output_change_db
     output = show.levels[row.key.mix].output.setting
@@ -51,9 +54,11 @@ def rest_down(show: Show, row: Row, amount_tenths: int) -> tuple[Move, ...]:
         for source, position in show.sends_in_order(row.key.mix)
         if source.id != row.key.source and source.use is not SourceUse.TALKBACK and position.setting.is_on
     ]
-    if not rest:
+    moves = [Move(row.key.mix, source, now, _lowered(show, now, amount_tenths)) for source, now in rest]
+    lowered = tuple(move for move in moves if move.after != move.before)
+    if not lowered:
         raise NotThisWay
-    return tuple(Move(row.key.mix, source, now, _lowered(show, now, amount_tenths)) for source, now in rest)
+    return lowered
 
 
 def _moved(setting: Setting, change_tenths: int) -> Setting:

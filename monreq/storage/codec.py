@@ -34,6 +34,7 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "level_corrected": e.LevelCorrected,
     "preamp_change_planned": m.PreampChangePlanned,
     "preamp_moved": m.PreampMoved,
+    "preamp_change_dropped": m.PreampChangeDropped,
     "margin_read": m.MarginRead,
     "margins_made_stale": m.MarginsMadeStale,
     "open_mics_counted": m.OpenMicsCounted,

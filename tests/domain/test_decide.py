@@ -40,6 +40,7 @@ EVERY_BUT_OPEN: list[c.Command] = [
     c.EnterSettings("front", (("voice", Setting(-100)),)),
     m.PlanPreampChange("voice", 30),
     m.ConfirmPreamp("p1"),
+    m.DropPreampChange("p1"),
     m.ReadMargin("front", "voice", 90, 3),
     m.MakeMarginsStale("front", "another mic"),
     m.CountOpenMics(4),

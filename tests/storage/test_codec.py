@@ -47,6 +47,7 @@ SAMPLED: dict[str, e.Event] = {
     "level_corrected": e.LevelCorrected(MOVE),
     "preamp_change_planned": m.PreampChangePlanned("p41", "voice", 60),
     "preamp_moved": m.PreampMoved("p41"),
+    "preamp_change_dropped": m.PreampChangeDropped("p41"),
     "margin_read": m.MarginRead("front", "voice", 90, 4),
     "margins_made_stale": m.MarginsMadeStale("front", "another mic"),
     "open_mics_counted": m.OpenMicsCounted(6),
