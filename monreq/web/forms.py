@@ -28,6 +28,9 @@ class ProtectedForm(FlaskForm):
     def __init__(self, **values: Any) -> None:
         """Take the fields from the request, or else from the given values; with a `prefix` if given."""
         super().__init__(**values)  # type: ignore[no-untyped-call]  # Flask-WTF publishes no types
+        for field in self:
+            if isinstance(field, HiddenField):
+                field.render_kw = {"id": False}  # a page has many forms, and an id belongs to one element
 
 
 class SentOnceForm(ProtectedForm):

@@ -1,5 +1,7 @@
 """The headers that every answer carries: what a browser may load, keep and tell."""
 
+from http import HTTPStatus
+
 from flask import Flask, Response, request
 
 _POLICY = "; ".join(
@@ -27,7 +29,7 @@ def add_headers(response: Response) -> Response:
     response.headers["Permissions-Policy"] = "camera=(), microphone=(), geolocation=()"
     # Not `no-referrer`: with it a plain form would send `Origin: null` and be refused by the guard.
     response.headers["Referrer-Policy"] = "same-origin"
-    if request.endpoint != "static":
+    if request.endpoint != "static" or response.status_code >= HTTPStatus.BAD_REQUEST:
         response.headers["Cache-Control"] = "no-store"
     return response
 

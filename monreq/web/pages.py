@@ -2,11 +2,11 @@
 
 from datetime import timedelta
 
-from flask import Flask, jsonify, render_template, request
+from flask import Flask, jsonify, make_response, render_template, request
 from flask.typing import ResponseReturnValue
 from flask_wtf import CSRFProtect
 from flask_wtf.csrf import CSRFError
-from werkzeug.exceptions import HTTPException
+from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
 from monreq.domain.refusals import NoLonger, NotThere, Refusal, UnknownCode
 from monreq.services.ports import StorageFailed
@@ -89,7 +89,10 @@ def _out_of_date(_: CSRFError) -> ResponseReturnValue:
 def _http_error(error: HTTPException) -> ResponseReturnValue:
     sentence = error.description or "This did not work."
     code = (error.name or "error").lower().replace(" ", "_")
-    return _answer(error.code or 500, code, error.name or "Error", sentence)
+    answer = make_response(_answer(error.code or 500, code, error.name or "Error", sentence))
+    if isinstance(error, MethodNotAllowed) and error.valid_methods:
+        answer.allow.update(error.valid_methods)
+    return answer
 
 
 def _answer(status: int, code: str, title: str, sentence: str) -> ResponseReturnValue:

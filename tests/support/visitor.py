@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
+from typing import Any
 
 from flask import Flask
 from flask.testing import FlaskClient
@@ -92,6 +93,10 @@ class Visitor:
     def post(self, path: str, fields: Values, **headers: str) -> Page:
         """Send a form, without following."""
         return Page(self.client.post(path, data=dict(fields), headers=headers))
+
+    def ask(self, method: str, path: str, **options: Any) -> TestResponse:
+        """Send anything; the answer is read to its end."""
+        return self.client.open(path, method=method, buffered=True, **options)
 
     def press(self, page: Page, button: Button | str, typed: Values | None = None, **headers: str) -> Page:
         """Press a button, without following where it leads."""
