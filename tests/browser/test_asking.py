@@ -32,6 +32,7 @@ def test_ask_is_answered_without_any_reload(open_phone: OpenPhone, open_desk: Op
 
     phone.sees("Kick", "asked +3, waiting")
     desk.row("bass", "kick").shows("+3", "-8 to -5", cautions=[NOT_MEASURED])
+    expect(desk.row("bass", "kick").place.locator("time")).to_have_text("now")
     desk.press("Enter")
     phone.sees("Kick", "done +3")
     desk.row("bass", "kick").is_gone()

@@ -39,6 +39,7 @@ export class Submitting {
     const until = this.staleMs === Infinity ? null : Date.now() + this.staleMs;
     this.outbox.add({ client_id: freshId(), until, fields: fieldsOf(this.form, button) });
     navigator.vibrate?.(15);
+    foldCalls(button);
   }
 
   /** The same button says something else once its row holds other requests. */
@@ -79,6 +80,14 @@ export function clearTyped(form, item) {
     const field = form.elements.namedItem(name);
     if (field instanceof HTMLInputElement && field.type === "text" && field.value === value) field.value = "";
   }
+}
+
+/** What to do now is told right above the calls, and needs the room. */
+function foldCalls(button) {
+  const calls = button.closest("details.call");
+  if (!calls) return;
+  calls.open = false;
+  calls.querySelector("summary").focus({ preventScroll: true });
 }
 
 function placeOf(button) {
