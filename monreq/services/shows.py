@@ -95,6 +95,10 @@ class Shows:
         """Return the events of a show that concern any of these subjects, in order."""
         return self._log.about(show_id, subjects, after)
 
+    def since(self, show_id: str, revision: int, up_to: int) -> list[Recorded]:
+        """Return a show's events after a revision, up to another."""
+        return self._log.read_after(show_id, revision, up_to)
+
     def submit(self, show_id: str, command: Command, submission: Submission | None = None) -> Receipt:
         """Have a command decided and stored.
 

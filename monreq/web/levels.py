@@ -15,6 +15,9 @@ from monreq.domain.show import Position, Show
 from monreq.web import wording
 from monreq.web.context import web
 from monreq.web.desk import desk_show
+from monreq.web.exposure import exposure_section
+from monreq.web.exposure_forms import EarLevelForm
+from monreq.web.exposure_words import RULES
 from monreq.web.figures import UnreadableFigure, read_change, read_level, read_pan
 from monreq.web.forms import AskForSomebodyForm, ConfirmForm, LevelsForm
 from monreq.web.history_view import difference_lines, history_lines
@@ -69,6 +72,9 @@ def show_levels(mix: str) -> ResponseReturnValue:
         then=request.args.get("then", type=int),
         difference=_difference(show, mix),
         margins=margin_lines(show, mix),
+        exposure=exposure_section(show, mix),
+        ear_level=EarLevelForm(client_id=web().new_id()),
+        rules=RULES,
     )
 
 

@@ -17,12 +17,14 @@ from monreq.web import (
     codes,
     desk,
     entry,
+    exposure,
     headers,
     health,
     levels,
     measuring,
     phone,
     prepare,
+    reckoning,
     wording,
 )
 from monreq.web.errors import code_and_sentence, status_of
@@ -52,7 +54,7 @@ def init_app(app: Flask) -> None:
     )
     csrf = CSRFProtect(app)
     csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
-    for room in (api, codes, desk, entry, health, levels, measuring, phone, prepare):
+    for room in (api, codes, desk, entry, exposure, health, levels, measuring, phone, prepare, reckoning):
         app.register_blueprint(room.blueprint)
     headers.init_app(app)
     assets.init_app(app)

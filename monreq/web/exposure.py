@@ -1,0 +1,83 @@
+"""Exposure at the desk: levels at the ear as they are entered, the rule, and what a mix's page shows of both."""
+
+from dataclasses import replace
+
+from flask import Blueprint, flash, url_for
+from flask.typing import ResponseReturnValue
+
+from monreq.domain import commands as c
+from monreq.domain import measuring_commands as m
+from monreq.domain.ear_exposure import EarExposure, ear_exposure
+from monreq.domain.refusals import Refusal
+from monreq.domain.show import Show
+from monreq.web.context import web
+from monreq.web.desk import PageOutOfDate, desk_show
+from monreq.web.exposure_forms import (
+    EarLevelForm,
+    RuleForm,
+    UnreadableEarLevel,
+    method_of,
+    read_ear_level,
+    rule_of,
+)
+from monreq.web.exposure_view import ExposureView, exposure_view
+from monreq.web.posting import accepted, refused
+from monreq.web.submitting import DESK_SCOPE, from_form
+
+blueprint = Blueprint("exposure", __name__, url_prefix="/desk/mix/<mix>/exposure")
+
+
+@blueprint.post("")
+def measure(mix: str) -> ResponseReturnValue:
+    """Enter a level at the ear."""
+    show = desk_show()
+    form = EarLevelForm()
+    try:
+        if not form.validate():
+            raise UnreadableEarLevel("Type the level at the ear, and say how it was measured.")
+        command = m.MeasureEarLevel(
+            mix,
+            read_ear_level(form.level.data or ""),
+            method_of(form),
+            form.words.data or "",
+            bool(form.is_correction.data),
+        )
+        submission = from_form(DESK_SCOPE, form.client_id.data or "", {"command": command})
+        web().shows.submit(show.id, command, submission)
+    except Refusal as refusal:
+        return refused(refusal, _page(mix))
+    flash("Level at the ear entered.")
+    return accepted(_page(mix))
+
+
+@blueprint.post("/rule")
+def choose_rule(mix: str) -> ResponseReturnValue:
+    """Choose the rule by which the whole show is reckoned."""
+    show = desk_show()
+    form = RuleForm()
+    try:
+        if not form.validate():
+            raise PageOutOfDate
+        settings = replace(show.settings, exposure_rule=rule_of(form))
+        web().shows.submit(show.id, c.ChangeSettings(settings))
+    except Refusal as refusal:
+        return refused(refusal, _page(mix))
+    return accepted(_page(mix))
+
+
+def exposure_section(show: Show, mix: str) -> ExposureView:
+    """Return what a mix's page shows of exposure now."""
+    return exposure_view(show, mix, _exposure(show, mix))
+
+
+def _exposure(show: Show, mix: str) -> EarExposure | None:
+    measured = show.ear_levels.get(mix)
+    if not measured:
+        return None
+    shows, first = web().shows, measured[0].revision
+    log = shows.since(show.id, first, up_to=show.revision)
+    return ear_exposure(show, mix, shows.at(show.id, first), log, shows.now_ms())
+
+
+def _page(mix: str) -> str:
+    return url_for("levels.show_levels", mix=mix, _anchor="exposure")

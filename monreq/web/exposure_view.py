@@ -1,0 +1,212 @@
+"""What pages say about exposure: of a mix at the desk, of all in-ears beside the queue, and of one's own on the phone."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from monreq.domain.decibels import to_db
+from monreq.domain.drifts import drift_db
+from monreq.domain.ear_exposure import EarExposure, level_at_ear
+from monreq.domain.exposure import RuleName, allowed_hours, time_factor, time_weighted_average
+from monreq.domain.exposure_limits import value_reached
+from monreq.domain.exposure_weekly import ADULTS_DBA, ALLOWANCE_H, WEEKLY_POINTS, allowance_hours
+from monreq.domain.readings import EarLevel, EarMethod
+from monreq.domain.setup import Mix, Output
+from monreq.domain.show import Show
+from monreq.web import exposure_words as words
+
+LEAST_DRIFT_DB = 1.0  # chosen: what is heard side by side; below it a line would only be noise
+ONE_EAR_DB = 6.0  # Handbook for Sound Engineers, 37.8.5: one earpiece alone is turned up by about as much
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredLine:
+    """A level at the ear as it was entered."""
+
+    at_ms: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class FigureLine:
+    """A figure with its name."""
+
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class ExposureView:
+    """The exposure of one mix.
+
+    Attributes:
+        drift: What the drift since soundcheck alone says.
+        measured: The levels entered today, the oldest first.
+        since_ms: When counting began. [ms since 1970, UTC]
+        is_over: Whether a day has passed since.
+        methods: How a level of such a mix can be measured: what the form sends, and the words.
+        rule: The one chosen for the show.
+        cautions: What to mind, in sentences.
+    """
+
+    is_wedge: bool
+    methods: tuple[tuple[str, str], ...]
+    rule: RuleName
+    drift: str
+    measured: tuple[MeasuredLine, ...]
+    figures: tuple[FigureLine, ...]
+    since_ms: int | None
+    is_over: bool
+    cautions: tuple[str, ...]
+
+
+def exposure_view(show: Show, mix: str, exposure: EarExposure | None) -> ExposureView:
+    """Return what a mix's page shows."""
+    facts = show.mix(mix)
+    return ExposureView(
+        is_wedge=facts.output is Output.WEDGE,
+        methods=_methods(facts),
+        rule=show.settings.exposure_rule,
+        drift=_drift(show, facts),
+        measured=tuple(MeasuredLine(one.at_ms, _measured(one)) for one in show.ear_levels.get(mix, ())),
+        figures=tuple(_figures(exposure)) if exposure else (),
+        since_ms=exposure.since_ms if exposure else None,
+        is_over=exposure is not None and exposure.is_day_over,
+        cautions=tuple(_cautions(show, facts)),
+    )
+
+
+def exposure_lines(show: Show) -> tuple[str, ...]:
+    """Return a sentence for each in-ear pair that became noticeably louder; a function of the state alone."""
+    return tuple(
+        _louder_in_ears(show, mix, drift)
+        for mix in show.mixes.values()
+        if mix.output is Output.IN_EAR_PAIR and (drift := _drift_up(show, mix.id))
+    )
+
+
+def own_exposure_line(show: Show, mix: str) -> str:
+    """Return what a phone tells about its own mix, in plain words; empty where there is nothing to tell."""
+    facts = show.mix(mix)
+    level = level_at_ear(show, mix)
+    if level is not None:
+        return _own_level(show, facts, level)
+    drift = _drift_up(show, mix)
+    if not drift:
+        return ""
+    if facts.output is Output.WEDGE:
+        return f"Your wedge is {drift:.1f} dB louder than at soundcheck. An estimate, not a measurement."
+    left = words.part(time_factor(drift, show.settings.exposure_rule))
+    return (
+        f"Your in-ears are {drift:.1f} dB louder than at soundcheck. If you left the pack alone and play as then, "
+        f"your ears have had enough after {left} of the time ({_rule(show)}). An estimate, not a measurement."
+    )
+
+
+def _own_level(show: Show, mix: Mix, level: float) -> str:
+    allowed = words.duration(allowed_hours(level, show.settings.exposure_rule))
+    what = "wedge" if mix.output is Output.WEDGE else "in-ears"
+    condition = "if you play as then" if what == "wedge" else "if you left the pack alone and play as then"
+    return (
+        f"Your {what}: about {words.sound_level(level)} at the ear, {condition}. "
+        f"A whole day's listening at that is {allowed} ({_rule(show)}). An estimate: rest your ears when you can."
+    )
+
+
+def _louder_in_ears(show: Show, mix: Mix, drift: float) -> str:
+    left = words.part(time_factor(drift, show.settings.exposure_rule))
+    return (
+        f"{words.possessive(mix.name)} in-ears are {drift:.1f} dB up since soundcheck: if pack and playing are "
+        f"unchanged, allowed listening time is down to {left} ({_rule(show)}). An estimate, not a measurement."
+    )
+
+
+def _methods(mix: Mix) -> tuple[tuple[str, str], ...]:
+    ways = [EarMethod.AT_THE_EAR] if mix.output is Output.WEDGE else list(EarMethod)
+    return tuple((way.value, words.METHODS[way]) for way in ways)
+
+
+def _drift(show: Show, mix: Mix) -> str:
+    if drift := _drift_up(show, mix.id):
+        if mix.output is Output.IN_EAR_PAIR:
+            return _louder_in_ears(show, mix, drift)
+        return (
+            f"{words.possessive(mix.name)} mix is {drift:.1f} dB up since soundcheck. How loud that is at the ear, only "
+            "a measurement there tells."
+        )
+    return (
+        ""
+        if drift_db(show, mix.id) is None
+        else "No louder than at soundcheck, by less than 1 dB or not at all."
+    )
+
+
+def _drift_up(show: Show, mix: str) -> float:
+    """Return how much louder a mix became [dB], 0 where that is not noticeable."""
+    drift = round(drift_db(show, mix) or 0.0, 1)
+    return drift if drift >= LEAST_DRIFT_DB else 0.0
+
+
+def _rule(show: Show) -> str:
+    return words.RULES[show.settings.exposure_rule]
+
+
+def _measured(one: EarLevel) -> str:
+    how = one.words if one.how is EarMethod.OTHER else words.METHODS[one.how]
+    return f"{words.sound_level(to_db(one.level_tenths))}, {how}"
+
+
+def _figures(exposure: EarExposure) -> Iterator[FigureLine]:
+    level, rule = exposure.level_dba, words.RULES[exposure.rule]
+    yield FigureLine("at the ear now", "silent" if level is None else words.sound_level(level))
+    yield FigureLine("counted", words.duration(exposure.counted_h))
+    yield FigureLine(f"dose so far ({rule})", f"{words.percent(exposure.dose_percent)} of a day's allowance")
+    if not exposure.is_day_over:
+        yield FigureLine("time left at this level", _left(exposure.left_h))
+    yield FigureLine("UK and EU points so far", _points(exposure.points))
+    yield FigureLine("week's listening allowance", _allowance(exposure))
+
+
+def _left(left_h: float | None) -> str:
+    if left_h is None:
+        return "no sound, no limit"
+    return words.duration(left_h) if left_h else "none: the day's allowance is used up"
+
+
+def _points(points: float) -> str:
+    so_far = f"{points:.0f} of {WEEKLY_POINTS / 5:.0f} a day and {WEEKLY_POINTS:.0f} a week"
+    reached = value_reached(max(0.0, time_weighted_average(points, "eu"))) if points else None
+    return f"{so_far}; {reached.name} reached" if reached else so_far
+
+
+def _allowance(exposure: EarExposure) -> str:
+    used = f"{words.percent(exposure.allowance_percent)} of {ADULTS_DBA:.0f} dB(A) for {ALLOWANCE_H:.0f} h used today"
+    if exposure.level_dba is None:
+        return used
+    return f"{used}; at this level it lasts {words.duration(allowance_hours(exposure.level_dba))} a week"
+
+
+def _cautions(show: Show, mix: Mix) -> Iterator[str]:
+    yield (
+        "All of it is estimated from a figure that was typed in, and never a safety device. Local law and the advice of "
+        "those licensed to give it come first."
+    )
+    if mix.output is Output.WEDGE:
+        yield "Only raises of the wedge count: what comes from the stage stays when it goes down."
+    else:
+        times = 1 / time_factor(ONE_EAR_DB, show.settings.exposure_rule)
+        yield "If the pack's volume and the playing are unchanged. Is the pack's limiter on, its volume low?"
+        yield (
+            "A meter held to an earpiece says nothing: it takes an ear simulator or coupler, or a probe in the ear "
+            "canal."
+        )
+        yield (
+            f"Never one earpiece only: the ear that stays is turned up by about {ONE_EAR_DB:.0f} dB, which is "
+            f"{times:.1f}".removesuffix(".0")
+            + f" times the dose ({_rule(show)}), and the other hears the stage bare."
+        )
+    if len(mix.musicians) > 1:
+        yield "Several share this mix: the level holds for the one it was measured at."
+    yield (
+        "Counted is every minute from the first level entered until the show is closed, gaps between songs too; what "
+        "was heard before, or elsewhere today, comes on top. Click and talkback are taken as they were."
+    )

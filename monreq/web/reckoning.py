@@ -1,0 +1,23 @@
+"""How monreq reckons: a page for everybody that says each formula, what it rests on, and what it is not."""
+
+from flask import Blueprint, render_template
+from flask.typing import ResponseReturnValue
+
+from monreq.web.reckoned_balance import balance_chapters
+from monreq.web.reckoned_exposure import exposure_chapters
+from monreq.web.reckoned_feedback import feedback_chapters
+from monreq.web.reckoned_plans import plan_chapters
+
+blueprint = Blueprint("reckoning", __name__)
+
+
+@blueprint.get("/reckoning")
+def show_reckoning() -> ResponseReturnValue:
+    """Show every formula with its assumptions and sources; it tells nothing of any show."""
+    parts = (
+        ("Balance and loudness", balance_chapters()),
+        ("Feedback", feedback_chapters()),
+        ("Exposure", exposure_chapters()),
+        ("Plans", plan_chapters()),
+    )
+    return render_template("reckoning.html", parts=parts)
