@@ -8,7 +8,6 @@ from monreq.domain.decide_answering import check_setting
 from monreq.domain.decide_asking import LARGEST_CHANGE_TENTHS
 from monreq.domain.exposure import rule_named
 from monreq.domain.measuring_events import MarginsMadeStale
-from monreq.domain.queue import queue
 from monreq.domain.refusals import (
     BadId,
     BadSetting,
@@ -236,8 +235,8 @@ def _stale_by_moving(show: Show, mix: Mix) -> tuple[e.Event, ...]:
 def _not_done(show: Show, requests: list[Request]) -> tuple[e.Event, ...]:
     """Answer requests row by row, so that each musician reads why. Decision ids count on from the state."""
     ids = {request.id for request in requests}
-    rows = [(row, [one for one in row.requests if one.id in ids]) for row in queue(show)]
-    affected = [(row.key, own) for row, own in rows if own]
+    rows = [(key, [one for one in waiting if one.id in ids]) for key, waiting in show.open_rows().items()]
+    affected = [(key, own) for key, own in rows if own]
     return tuple(
         e.RequestsAnswered(
             decision=f"d{show.revision + place}",

@@ -15,7 +15,8 @@ def fold(show: Show, log: Iterable[e.Recorded]) -> Show:
     """Return the state after the events that follow it in the log."""
     for recorded in log:
         show = _APPLY[type(recorded.event)](show, recorded.event, recorded)
-        show = replace(show, revision=recorded.revision, changed_at=_changed_at(show, recorded))
+        changed_at = _changed_at(show, recorded)
+        show = replace(show, revision=recorded.revision, at_ms=recorded.at_ms, changed_at=changed_at)
     return show
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from monreq.domain.planning import planned_order
 from monreq.domain.requests import CALL_ORDER, Call, Kind, Request, RowKey
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
@@ -70,12 +71,37 @@ def row_of(show: Show, key: RowKey, requests: Sequence[Request]) -> Row:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Queue:
+    """The rows in working order: urgent calls, then the gap plan, what is set aside last.
+
+    Attributes:
+        later: Rows that the plan puts behind this gap.
+    """
+
+    rows: tuple[Row, ...]
+    later: frozenset[RowKey]
+
+
 def queue(show: Show) -> tuple[Row, ...]:
-    """Return the rows in working order: urgent calls, then the longest waiting, what is set aside last."""
-    rows = [row_of(show, key, requests) for key, requests in show.open_rows().items()]
-    return tuple(sorted(rows, key=_working_order))
+    """Return the rows in working order."""
+    return planned_queue(show).rows
 
 
-def _working_order(row: Row) -> tuple[bool, int, int, int]:
-    urgency = len(CALL_ORDER) if row.urgent is None else CALL_ORDER[row.urgent]
-    return (row.is_set_aside, urgency, row.oldest_at_ms, int(row.requests[0].id[1:]))
+def planned_queue(show: Show) -> Queue:
+    """Return the rows in working order, with what the plan says of them."""
+    rows = {key: row_of(show, key, requests) for key, requests in show.open_rows().items()}
+    by_asking = sorted(rows.values(), key=_order_of_asking)
+    urgent = sorted((row for row in by_asking if row.urgent and not row.is_set_aside), key=_urgency)
+    to_plan = [row for row in by_asking if not row.urgent and not row.is_set_aside]
+    plan = planned_order(show, [(row.key, row.requests) for row in to_plan])
+    aside = [row for row in by_asking if row.is_set_aside]
+    return Queue((*urgent, *(rows[key] for key in plan.keys), *aside), plan.later)
+
+
+def _order_of_asking(row: Row) -> int:
+    return int(row.requests[0].id[1:])
+
+
+def _urgency(row: Row) -> int:
+    return CALL_ORDER[row.urgent] if row.urgent else len(CALL_ORDER)

@@ -112,6 +112,7 @@ class Settings:
         lowest_tenths, highest_tenths: The ends of the desk's level scale. [0.1 dB]
         hurts_tenths, squeal_tenths: What is suggested for the output at such a call. [0.1 dB]
         reserve_tenths: The part of a feedback margin that no suggestion goes into. [0.1 dB]
+        song_s, gap_s: How long a song and the gap after it usually are here; the gap plan goes by them. [s]
         pan_step_percent: What one "left" or "right" means. [%]
         exposure_rule: By which rule allowed listening time is estimated.
     """
@@ -127,5 +128,7 @@ class Settings:
     hurts_tenths: int = -60
     squeal_tenths: int = -30
     reserve_tenths: int = 30  # chosen: see feedback.RESERVE_DB
+    song_s: int = 240  # chosen: a song of four minutes
+    gap_s: int = 30  # chosen: between two songs of one set
     pan_step_percent: int = 20  # chosen: five steps from the middle to the side
     exposure_rule: RuleName = "niosh"  # chosen: its 85 dB(A) and 3 dB are the more careful of the published

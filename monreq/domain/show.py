@@ -52,6 +52,7 @@ class Show:
 
     Attributes:
         revision: The number of events folded.
+        at_ms: When the last of them was recorded. [ms since 1970, UTC]
         sources: By id, in the order of the input list.
         mixes: By id, in the order in which they were added.
         levels: By mix id.
@@ -72,6 +73,7 @@ class Show:
 
     id: str
     revision: int = 0
+    at_ms: int = 0
     name: str = ""
     is_demo: bool = False
     is_open: bool = False

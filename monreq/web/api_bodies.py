@@ -6,7 +6,7 @@ from pydantic import BaseModel, ConfigDict, Field, RootModel, model_validator
 
 from monreq.domain.decibels import to_db
 from monreq.domain.decide_asking import LARGEST_CHANGE_TENTHS, LARGEST_PAN_CHANGE_PERCENT
-from monreq.domain.requests import Amount, Call, Outcome
+from monreq.domain.requests import Amount, Call, Outcome, Way
 
 _LARGEST_DB = to_db(LARGEST_CHANGE_TENTHS)
 _LARGEST_PAN = LARGEST_PAN_CHANGE_PERCENT / 100
@@ -126,6 +126,10 @@ class DecisionBody(Body):
     done_db: DoneDb | None = None
     done_pan: ChangePan | None = None
     level_db: LevelDb | None = None
+    way: Annotated[
+        Way | None,
+        Field(description="Whether the output went against a raise, or the rest went down instead of it."),
+    ] = None
     reason: Annotated[
         str | None, Field(description="A reason's code or free words; needed when not done.")
     ] = None

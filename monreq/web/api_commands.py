@@ -4,7 +4,7 @@ from monreq.domain import commands as c
 from monreq.domain.decibels import to_tenths
 from monreq.domain.events import DESK
 from monreq.domain.refusals import NoFigureHere
-from monreq.domain.requests import Kind
+from monreq.domain.requests import Kind, Way
 from monreq.domain.show import Show
 from monreq.web import api_bodies as b
 from monreq.web.access import Principal
@@ -39,7 +39,14 @@ def answer_command(show: Show, said: b.DecisionBody) -> c.Answer:
     if first is not None:
         _check_unit(first.key.kind, said)
     done = _tenths(said.done_db) if said.done_pan is None else to_percent(said.done_pan)
-    return c.Answer(said.requests, said.outcome, done, _tenths(said.level_db), said.reason or "")
+    return c.Answer(
+        said.requests,
+        said.outcome,
+        done,
+        _tenths(said.level_db),
+        said.reason or "",
+        way=said.way or Way.PLAIN,
+    )
 
 
 def correction_command(mix: str, said: b.CorrectionBody) -> c.CorrectLevel:

@@ -1,5 +1,6 @@
 """Presenters of the JSON interface: states and entries of the domain as answers, null where a field does not apply."""
 
+import math
 from collections.abc import Iterable, Sequence
 from typing import Literal, TypedDict
 
@@ -14,9 +15,10 @@ from monreq.domain.events import (
     RequestsCancelledOut,
 )
 from monreq.domain.history import Entry
+from monreq.domain.margins import margin_of
 from monreq.domain.queue import Row, queue, row_of
 from monreq.domain.requests import Kind, RequestState, RowKey
-from monreq.domain.setup import Setting, Source
+from monreq.domain.setup import Output, Setting, Source
 from monreq.domain.show import Position, Show
 from monreq.domain.trail import Trail
 from monreq.web import api_answers as a
@@ -168,6 +170,14 @@ def _stands(show: Show, key: RowKey) -> _Stands:
     return _Stands(revision=show.revision, level_db=level_or_null(setting), pan=_pan(show, key, setting))
 
 
+def _margin_db(show: Show, mix: str, source: Source) -> float | None:
+    """Return what is left of a measured feedback margin, in whole tenths downwards."""
+    if show.mix(mix).output is not Output.WEDGE or not source.can_ring:
+        return None
+    left = margin_of(show, mix, source.id).left_db
+    return None if left is None else math.floor(round(left * 10, 6)) / 10
+
+
 def _pan(show: Show, key: RowKey, setting: Setting | None) -> float | None:
     """Return the pan of a send; null in mono and for an output."""
     is_stereo = key.mix in show.mixes and show.mix(key.mix).is_stereo
@@ -228,7 +238,7 @@ def _send(show: Show, mix: str, source: Source, position: Position) -> a.SendAns
         pan=_pan(show, RowKey(mix, source.id, Kind.PAN), position.setting),
         waiting_db=_waiting_db(show, mix, source.id),
         done_db=to_db(position.done_tenths),
-        margin_db=None,
+        margin_db=_margin_db(show, mix, source),
         confirmed_at=None if confirmed is None else moment(confirmed),
     )
 

@@ -7,7 +7,7 @@ from monreq.domain.decibels import to_tenths
 from monreq.domain.drifts import drift_db
 from monreq.domain.feedback import LOW_MARGIN_DB
 from monreq.domain.margins import least_margin_db
-from monreq.domain.queue import Row, queue
+from monreq.domain.queue import Queue, Row, planned_queue
 from monreq.domain.requests import Decision, Kind, Outcome, Way
 from monreq.domain.show import Show
 from monreq.web import wording
@@ -21,12 +21,19 @@ LOUD_DRIFT_TENTHS = 30  # a mix that drifted more than 3 dB wants a hand
 
 @dataclass(frozen=True, slots=True)
 class MixHeadView:
-    """The line above the rows of a mix."""
+    """The line above the rows of a mix.
+
+    Attributes:
+        why: Why it stands first, up to the time that it has waited; empty for the others.
+        is_later: Whether the plan puts it behind this gap.
+    """
 
     name: str
     kind: str
-    auxes: str
-    place: str
+    where: str
+    why: str
+    oldest_at_ms: int
+    is_later: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +71,9 @@ class StatusView:
 
 def desk_places(show: Show) -> Places:
     """Return the places of the desk's page."""
-    rows = queue(show)
-    children = _queue_children(show, rows)
+    planned = planned_queue(show)
+    rows = planned.rows
+    children = _queue_children(show, planned)
     mixes = {f"mix-{mix}": Place("desk/_mix.html", _mix(show, mix, rows)) for mix in show.mixes}
     status = StatusView(show.name, len(rows), show.is_open, show.is_demo, show.marked_at_ms)
     return {
@@ -79,19 +87,32 @@ def desk_places(show: Show) -> Places:
     }
 
 
-def _queue_children(show: Show, rows: Sequence[Row]) -> dict[str, Place]:
+def _queue_children(show: Show, planned: Queue) -> dict[str, Place]:
     """Put a head above each run of rows of one mix; urgent calls name their mix themselves."""
     children: dict[str, Place] = {}
     above = ""
-    for row in rows:
+    for row in planned.rows:
         mix = row.key.mix
         if row.urgent is None and mix != above:
-            facts = show.mix(mix)
-            head = MixHeadView(facts.name, wording.mix_kind(facts), wording.auxes(facts), facts.place)
+            head = _head(show, row, is_first=not children, is_later=row.key in planned.later)
             children[f"head-{mix}-{row.requests[0].id}"] = Place("desk/_head.html", head)
         above = mix if row.urgent is None else ""
         children[row_place(row.key)] = Place("desk/_row.html", row_view(show, row))
     return children
+
+
+def _head(show: Show, row: Row, *, is_first: bool, is_later: bool) -> MixHeadView:
+    mix = show.mix(row.key.mix)
+    asks = len(row.requests)
+    why = f"first because: {asks} ask{'' if asks == 1 else 's'}, waiting" if is_first else ""
+    return MixHeadView(
+        name=mix.name,
+        kind=wording.mix_kind(mix),
+        where=", ".join(part for part in (wording.auxes(mix), mix.place) if part),
+        why=why,
+        oldest_at_ms=row.oldest_at_ms,
+        is_later=is_later,
+    )
 
 
 def _mix(show: Show, mix: str, rows: Sequence[Row]) -> MixView:
