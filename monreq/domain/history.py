@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from monreq.domain import events as e
-from monreq.domain.requests import Call, Kind, Move, Outcome
+from monreq.domain import measuring_events as m
+from monreq.domain.requests import Call, Kind, Move, Outcome, Way
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 
@@ -26,6 +27,12 @@ class What(StrEnum):
     MIX_CHANGED = "mix_changed"
     MIX_REMOVED = "mix_removed"
     SOUNDCHECK_MARK = "soundcheck_mark"
+    PREAMP_PLANNED = "preamp_planned"
+    PREAMP_TURNED = "preamp_turned"
+    PREAMP_DROPPED = "preamp_dropped"
+    MARGIN_READ = "margin_read"
+    MARGINS_STALE = "margins_stale"
+    EAR_LEVEL_MEASURED = "ear_level_measured"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +44,16 @@ class Entry:
         by: A musician's id, or the desk.
         source: Which send it is about; None for the output, the whole mix, or no single one.
         kind: What was asked or answered; None for entries that are about no request.
-        amount: What was asked for, in the unit of the kind; for an answer the sum of its requests.
+        amount: What was asked for, in the unit of the kind; for an answer the sum of its requests. Where something was
+            measured or turned, its figure. [0.1 dB]
         before, after: The settings around a move; None where nothing was moved.
         reason: A reason's code or free words; empty if none.
         requests: Ids of those concerned.
         decision: The id of the answer that this is, or that was taken back.
+        way: How it met what was asked.
+        also: Further moves that belong to it.
+        group: The preamp change that it is about, or makes up for; empty if none.
+        open_mics: How many mics were open at a reading.
     """
 
     revision: int
@@ -58,6 +70,10 @@ class Entry:
     reason: str = ""
     requests: tuple[str, ...] = ()
     decision: str | None = None
+    way: Way = Way.PLAIN
+    also: tuple[Move, ...] = ()
+    group: str = ""
+    open_mics: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +107,7 @@ def history(log: Iterable[e.Recorded]) -> tuple[Entry, ...]:
             entries.append(entry)
             about.update({entry.requests[0]: entry} if entry.what is What.ASKED else {})
             about.update({entry.decision: entry} if entry.decision and entry.what is not What.UNDONE else {})
+            about.update({entry.group: entry} if entry.what is What.PREAMP_PLANNED else {})
     return tuple(entries)
 
 
@@ -124,14 +141,15 @@ def _entry(recorded: e.Recorded, about: dict[str, Entry]) -> Entry | None:
             return _answered(recorded, event)
         case e.DecisionUndone(decision=decision, requests=requests):
             of_what = _of(recorded, What.UNDONE, about.get(decision))
-            return _moved(replace(of_what, requests=requests, decision=decision), event.move)
+            of_what = replace(of_what, requests=requests, decision=decision, also=event.also)
+            return _moved(of_what, event.move)
         case e.RequestWithdrawn(request=request):
             return replace(_of(recorded, What.WITHDRAWN, about.get(request)), requests=(request,))
         case e.RequestsCancelledOut(requests=requests):
             of_what = _of(recorded, What.CANCELLED_OUT, about.get(requests[0]))
             return replace(of_what, amount=None, requests=requests)
         case _:
-            return _about_no_request(recorded)
+            return _about_no_request(recorded) or _of_preamp(recorded, about) or _measured(recorded)
 
 
 def _about_no_request(recorded: e.Recorded) -> Entry | None:
@@ -149,6 +167,30 @@ def _about_no_request(recorded: e.Recorded) -> Entry | None:
             return None
 
 
+def _of_preamp(recorded: e.Recorded, about: dict[str, Entry]) -> Entry | None:
+    match recorded.event:
+        case m.PreampChangePlanned(change=change, source=source, change_tenths=turned):
+            return replace(_plain(recorded, What.PREAMP_PLANNED), source=source, amount=turned, group=change)
+        case m.PreampMoved(change=change):
+            return _of(recorded, What.PREAMP_TURNED, about.get(change))
+        case m.PreampChangeDropped(change=change):
+            return _of(recorded, What.PREAMP_DROPPED, about.get(change))
+        case _:
+            return None
+
+
+def _measured(recorded: e.Recorded) -> Entry | None:
+    match recorded.event:
+        case m.MarginRead(source=source, margin_tenths=margin, open_mics=mics):
+            return replace(_plain(recorded, What.MARGIN_READ), source=source, amount=margin, open_mics=mics)
+        case m.MarginsMadeStale(because=because):
+            return replace(_plain(recorded, What.MARGINS_STALE), reason=because)
+        case m.EarLevelMeasured(level_tenths=level, words=words):
+            return replace(_plain(recorded, What.EAR_LEVEL_MEASURED), amount=level, words=words)
+        case _:
+            return None
+
+
 def _asked(recorded: e.Recorded, event: e.ChangeAsked) -> Entry:
     return replace(
         _plain(recorded, What.ASKED),
@@ -158,6 +200,7 @@ def _asked(recorded: e.Recorded, event: e.ChangeAsked) -> Entry:
         words=event.words,
         call=event.call,
         requests=(event.request,),
+        group=event.group,
     )
 
 
@@ -170,6 +213,8 @@ def _answered(recorded: e.Recorded, event: e.RequestsAnswered) -> Entry:
         reason=event.reason,
         requests=event.requests,
         decision=event.decision,
+        way=event.way,
+        also=event.also,
     )
     return _moved(entry, event.move)
 
@@ -179,7 +224,15 @@ def _of(recorded: e.Recorded, what: What, earlier: Entry | None) -> Entry:
     entry = _plain(recorded, what)
     if earlier is None:
         return entry
-    return replace(entry, source=earlier.source, kind=earlier.kind, amount=earlier.amount, call=earlier.call)
+    return replace(
+        entry,
+        source=earlier.source,
+        kind=earlier.kind,
+        amount=earlier.amount,
+        call=earlier.call,
+        way=earlier.way,
+        group=earlier.group,
+    )
 
 
 def _moved(entry: Entry, move: Move | None) -> Entry:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from monreq.domain.events import DESK
 from monreq.domain.history import Difference, Entry, What
-from monreq.domain.requests import Kind
+from monreq.domain.requests import Kind, Move, Way
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 from monreq.web import wording
@@ -24,7 +24,16 @@ _VERBS = {
     What.MIX_CHANGED: "mix set up",
     What.MIX_REMOVED: "mix removed",
     What.SOUNDCHECK_MARK: "soundcheck mark set",
+    What.PREAMP_PLANNED: "preamp change planned",
+    What.PREAMP_TURNED: "preamp turned",
+    What.PREAMP_DROPPED: "preamp change given up",
+    What.MARGIN_READ: "feedback margin read",
+    What.MARGINS_STALE: "feedback margins stale",
+    What.EAR_LEVEL_MEASURED: "level at the ear measured",
 }
+
+_BESIDE = {Way.PLAIN: "also", Way.SAME_LOUDNESS: "same loudness", Way.REST_DOWN: "rest down"}
+_PREAMP = (What.PREAMP_PLANNED, What.PREAMP_TURNED, What.PREAMP_DROPPED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +66,7 @@ def _line(show: Show, entry: Entry) -> HistoryLine:
         who="desk" if entry.by == DESK else show.musician_name(entry.by),
         what=_VERBS[entry.what],
         source=_about(show, entry),
-        figures=_figures(entry),
+        figures=_figures(show, entry),
         is_mark=entry.what is What.SOUNDCHECK_MARK,
         undoes=_undoes(show, entry),
     )
@@ -78,17 +87,37 @@ def _about(show: Show, entry: Entry) -> str:
     return "whole mix" if is_whole else ""
 
 
-def _figures(entry: Entry) -> str:
-    """Say what was asked, what moved from where to where, and why."""
-    parts = []
-    if entry.what is What.ASKED:
-        call = wording.CALLS[entry.call].lower() if entry.call else ""
-        parts.append(entry.words or call or wording.change(entry.kind or Kind.LEVEL, entry.amount or 0))
+def _figures(show: Show, entry: Entry) -> str:
+    """Say what was asked or measured, what moved from where to where, and why."""
+    parts = [_amount(entry)]
     if entry.after is not None:
         parts.append(_move(entry.before, entry.after))
+    if entry.also:
+        moves = ", ".join(
+            f"{_moved_name(show, move)} {_move(move.before, move.after)}" for move in entry.also
+        )
+        parts.append(f"{_BESIDE[entry.way]}: {moves}")
     if entry.reason:
         parts.append(wording.reason(entry.reason))
-    return "; ".join(parts)
+    return "; ".join(part for part in parts if part)
+
+
+def _amount(entry: Entry) -> str:
+    match entry.what:
+        case What.ASKED:
+            call = wording.CALLS[entry.call].lower() if entry.call else ""
+            asked = entry.words or call or wording.change(entry.kind or Kind.LEVEL, entry.amount or 0)
+            return f"{asked} for the preamp" if entry.group else asked
+        case What.MARGIN_READ:
+            return f"{wording.level(entry.amount or 0)} dB with {entry.open_mics} open"
+        case What.EAR_LEVEL_MEASURED:
+            return f"{wording.level(entry.amount or 0).lstrip('+')} dB(A)"
+        case _:
+            return wording.signed(entry.amount or 0) if entry.what in _PREAMP else ""
+
+
+def _moved_name(show: Show, move: Move) -> str:
+    return "output" if move.source is None else show.source_name(move.source) or move.source
 
 
 def _move(before: Setting | None, after: Setting) -> str:

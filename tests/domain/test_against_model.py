@@ -5,19 +5,25 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
+from monreq.domain.events import ChangeAsked
 from monreq.domain.refusals import (
     AlreadyAnswered,
     AlreadyUndone,
+    NotThisWay,
     OutsideRange,
     PanOutOfRange,
+    PreampChangePlannedAlready,
+    PreampMovedAlready,
     UndoOutsideRange,
 )
+from monreq.domain.requests import Way
 from tests.support.invariants import check
 from tests.support.model import HIGHEST, LOWEST, Model, Place, RowName
 from tests.support.stage import Stage, small_stage
 
 MIX_OF = {"singer": "front", "bass": "ears", "drummer": "ears"}
-PLACES: list[Place] = [(mix, source) for mix in ("front", "ears") for source in ("voice", None)]
+SENDS = {"front": ["voice", "drums", "guitar", "talk"], "ears": ["voice", "drums", "guitar", "talk", "click"]}
+PLACES: list[Place] = [(mix, source) for mix, sends in SENDS.items() for source in (*sends, None)]
 MUSICIANS = st.sampled_from(sorted(MIX_OF))
 SOURCES = st.sampled_from(["voice", None])
 # Few figures, so that sums of nothing, and the ends of the range, come about often.
@@ -28,6 +34,11 @@ CHANGES = st.sampled_from([10, -10, 30, -30, 0, 7, 250, -250, 600])
 def figure(stage: Stage, place: Place, kind: str) -> int:
     setting = stage.setting(*place)
     return setting.pan_percent if kind == "pan" else setting.level_tenths
+
+
+def moved(row: RowName, change: int) -> dict[tuple[Place, str], int]:
+    mix, source, kind = row
+    return {((mix, source), kind): change}
 
 
 def model_of(stage: Stage) -> Model:
@@ -73,23 +84,92 @@ class Evening(RuleBasedStateMachine):
                 self.stage.done(*requests, change=change)
             return
         decision = self.stage.done(*requests, change=change)
-        self.model.answer(decision, requests, change, "done")
+        self.model.answer(decision, requests, moved(row, change), "done")
 
     @precondition(lambda self: self.model.waiting())
     @rule(data=st.data())
     def answer_with_the_suggested_move(self, data: st.DataObject) -> None:
-        _, requests = self._some_of_a_row(data)
+        row, requests = self._some_of_a_row(data)
         decision = self.stage.done(*requests)
         done = self.stage.show.decisions[decision].done
         assert done is not None
-        self.model.answer(decision, requests, done, "done")
+        self.model.answer(decision, requests, moved(row, done), "done")
+
+    @precondition(lambda self: self.model.waiting())
+    @rule(data=st.data(), change=st.sampled_from([10, 30, 120]))
+    def answer_at_the_same_loudness(self, data: st.DataObject, change: int) -> None:
+        row, requests = self._some_of_a_row(data)
+        before = self.stage.show
+        try:
+            decision = self.stage.done(*requests, change=change, way=Way.SAME_LOUDNESS)
+        except (NotThisWay, OutsideRange):
+            assert self.stage.show is before
+            return
+        (against,) = self.stage.show.decisions[decision].also
+        output = against.after.level_tenths - against.before.level_tenths
+        assert against.source is None
+        assert -change <= output <= 0
+        changes = moved(row, change) | moved((row[0], None, "level"), output)
+        self.model.answer(decision, requests, changes, "done")
+
+    @precondition(lambda self: self.model.waiting())
+    @rule(data=st.data(), amount=st.sampled_from([10, 60, 700]))
+    def answer_by_turning_the_rest_down(self, data: st.DataObject, amount: int) -> None:
+        row, requests = self._some_of_a_row(data)
+        before = self.stage.show
+        try:
+            decision = self.stage.done(*requests, change=amount, way=Way.REST_DOWN)
+        except NotThisWay:
+            assert self.stage.show is before
+            return
+        rest: list[Place] = [(row[0], source) for source in SENDS[row[0]] if source not in (row[1], "talk")]
+        changes = {
+            (place, "level"): max(-amount, LOWEST["level"] - self.model.figure(place, "level"))
+            for place in rest
+        }
+        self.model.answer(decision, requests, changes, "done")
+
+    @rule(change=st.sampled_from([60, -60, 30, -30]))
+    def plan_a_preamp(self, change: int) -> None:
+        if any(not preamp.is_turned for preamp in self.model.preamps.values()):
+            with pytest.raises(PreampChangePlannedAlready):
+                self.stage.plan_preamp("voice", change)
+            return
+        preamp = self.stage.plan_preamp("voice", change)
+        self.model.plan(preamp, change)
+        self._compensated(preamp, is_expected=change > 0)
+
+    @precondition(lambda self: self.model.preamps)
+    @rule(data=st.data())
+    def turn_a_preamp(self, data: st.DataObject) -> None:
+        preamp = data.draw(st.sampled_from(sorted(self.model.preamps)))
+        planned = self.model.preamps[preamp]
+        was_turned, before = planned.is_turned, self.stage.show
+        self.stage.turn_preamp(preamp)
+        if was_turned:
+            assert self.stage.show is before
+            return
+        if planned.change < 0:
+            self._compensated(preamp, is_expected=True)
+        self.model.turn(preamp)
+
+    @precondition(lambda self: self.model.preamps)
+    @rule(data=st.data())
+    def drop_a_preamp(self, data: st.DataObject) -> None:
+        preamp = data.draw(st.sampled_from(sorted(self.model.preamps)))
+        if self.model.preamps[preamp].is_turned:
+            with pytest.raises(PreampMovedAlready):
+                self.stage.drop_preamp(preamp)
+            return
+        self.stage.drop_preamp(preamp)
+        self.model.drop(preamp)
 
     @precondition(lambda self: self.model.waiting())
     @rule(data=st.data(), outcome=st.sampled_from(["not_done", "set_aside"]))
     def answer_otherwise(self, data: st.DataObject, outcome: str) -> None:
         _, requests = self._some_of_a_row(data)
         act = self.stage.not_done if outcome == "not_done" else self.stage.set_aside
-        self.model.answer(act(*requests), requests, 0, outcome)
+        self.model.answer(act(*requests), requests, {}, outcome)
 
     @precondition(lambda self: self.model.decisions)
     @rule(data=st.data())
@@ -99,7 +179,7 @@ class Evening(RuleBasedStateMachine):
         if undone.is_undone:
             with pytest.raises(AlreadyUndone):
                 self.stage.undo(decision)
-        elif not self.model.can_move(undone.row, -undone.change):
+        elif not self.model.can_undo(decision):
             with pytest.raises(UndoOutsideRange):
                 self.stage.undo(decision)
         else:
@@ -139,8 +219,21 @@ class Evening(RuleBasedStateMachine):
     def show_is_in_order(self) -> None:
         check(self.stage.show, self.stage.log)
 
+    @invariant()
+    def gains_agree(self) -> None:
+        turned = sum(preamp.change for preamp in self.model.preamps.values() if preamp.is_turned)
+        assert self.stage.show.gains.get("voice", 0) == turned
+
     def teardown(self) -> None:
         assert self.stage.at(self.stage.show.revision) == self.stage.show
+
+    def _compensated(self, preamp: str, *, is_expected: bool) -> None:
+        """Give the model what makes up for a change of gain: one wish for each mix, for both hear the voice."""
+        asked = [one.event for one in self.stage.log if isinstance(one.event, ChangeAsked)]
+        wishes = [(one.mix, one.request) for one in asked if one.group == preamp]
+        assert [mix for mix, _ in wishes] == (["front", "ears"] if is_expected else [])
+        for mix, wish in wishes:
+            self.model.compensate(wish, (mix, "voice", "level"), preamp)
 
     def _some_of_a_row(self, data: st.DataObject) -> tuple[RowName, list[str]]:
         row = data.draw(st.sampled_from(sorted(self.model.rows(), key=repr)))

@@ -9,11 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from monreq.domain import commands as c
+from monreq.domain import measuring_commands as m
 from monreq.domain.decide import decide
 from monreq.domain.drifts import drift_db
 from monreq.domain.events import Event
 from monreq.domain.refusals import Refusal
 from monreq.domain.show import Show
+from monreq.domain.ways import ways_for
 from tests.support.invariants import check
 from tests.support.stage import START_MS, small_stage
 
@@ -38,6 +40,7 @@ def texts(name: str, show: Show) -> st.SearchStrategy[str]:
         "request": show.open_requests,
         "requests": show.open_requests,
         "decision": show.decisions,
+        "change": show.preamp_changes,
     }
     likely = st.sampled_from([*there.get(name, ())] or ["horn"])
     rare = st.one_of(st.just("horn"), st.sampled_from(HOSTILE), st.text())
@@ -62,7 +65,8 @@ def anything_of(hint: typing.Any, name: str, show: Show) -> st.SearchStrategy[ty
 
 
 KINDS = typing.get_args(c.Command)
-WORK = [*typing.get_args(c.Ask), c.Withdraw, c.Answer, c.Undo, c.CorrectLevel]
+MEASURING = [m.PlanPreampChange, m.ConfirmPreamp, m.ReadMargin]
+WORK = [*typing.get_args(c.Ask), c.Withdraw, c.Answer, c.Undo, c.CorrectLevel, *MEASURING]
 OFTEN = [kind for kind in KINDS if kind not in (c.OpenShow, c.CloseShow)] + WORK * 5
 
 
@@ -97,5 +101,7 @@ def test_any_commands_one_after_another_leave_a_show_in_order(data: st.DataObjec
         check(stage.show, stage.log)
         for mix in stage.show.mixes:
             drift_db(stage.show, mix)
+        for row in stage.rows:
+            ways_for(stage.show, row)
 
     assert stage.at(stage.show.revision) == stage.show

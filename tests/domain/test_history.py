@@ -1,9 +1,11 @@
 """A mix's history, and the difference between two moments of it."""
 
 from monreq.domain import commands as c
+from monreq.domain import measuring_commands as m
 from monreq.domain.events import EVERY_MIX, Recorded, mix_subject, subjects
 from monreq.domain.history import Difference, Entry, What, difference, history
-from monreq.domain.requests import Call, Kind
+from monreq.domain.readings import EarMethod
+from monreq.domain.requests import Call, Kind, Move, Way
 from monreq.domain.setup import Setting
 from tests.support.stage import START_MS, Stage, small_stage
 
@@ -29,6 +31,11 @@ def test_every_event_about_a_mix_is_an_entry() -> None:
     stage.correct("front", "voice", level=-50)
     stage.do(c.RemoveSend("front", "drums"))
     stage.mark()
+    stage.read_margin("front", "voice", 90)
+    stage.make_stale("front")
+    stage.drop_preamp(stage.plan_preamp("voice", 30))
+    stage.turn_preamp(stage.plan_preamp("voice", -30))
+    stage.do(m.MeasureEarLevel("front", 950, EarMethod.AT_THE_EAR))
     stage.do(c.RemoveMix("front"))
 
     entries = history(about(stage, "front"))
@@ -60,6 +67,48 @@ def test_an_entry_of_an_answer_has_the_settings_around_the_move() -> None:
             decision=decision,
         )
     ]
+
+
+def test_an_entry_of_another_way_has_its_further_moves_and_so_has_its_undoing() -> None:
+    stage = small_stage()
+    request = stage.ask("front", "guitar", 60)
+    start = stage.show.revision
+    stage.undo(stage.done(request, way=Way.REST_DOWN))
+
+    done, undone = entries_after(stage, start)
+
+    assert (done.way, done.before, done.after) == (Way.REST_DOWN, None, None)
+    assert done.also == tuple(
+        Move("front", source, Setting(-200), Setting(-260)) for source in ("voice", "drums")
+    )
+    assert (undone.way, undone.what) == (Way.REST_DOWN, What.UNDONE)
+    assert undone.also == tuple(
+        Move("front", source, Setting(-260), Setting(-200)) for source in ("voice", "drums")
+    )
+
+
+def test_a_preamp_that_is_turned_stands_in_every_history_with_what_makes_up_for_it() -> None:
+    stage = small_stage()
+    start = stage.show.revision
+    change = stage.plan_preamp("voice", 60)
+    stage.turn_preamp(change)
+
+    planned, asked, turned = entries_after(stage, start, "ears")
+
+    assert (planned.what, planned.source, planned.amount) == (What.PREAMP_PLANNED, "voice", 60)
+    assert (asked.what, asked.by, asked.amount, asked.group) == (What.ASKED, "desk", -60, change)
+    assert (turned.what, turned.source, turned.amount) == (What.PREAMP_TURNED, "voice", 60)
+
+
+def test_a_reading_stands_in_the_history_with_how_many_mics_were_open() -> None:
+    stage = small_stage()
+    stage.read_margin("front", "voice", 90, open_mics=4)
+    stage.make_stale("front", "wedge turned")
+
+    read, stale = history(about(stage, "front"))[-2:]
+
+    assert (read.what, read.source, read.amount, read.open_mics) == (What.MARGIN_READ, "voice", 90, 4)
+    assert (stale.what, stale.reason) == (What.MARGINS_STALE, "wedge turned")
 
 
 def test_an_entry_of_asking_is_the_musicians() -> None:

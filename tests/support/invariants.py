@@ -1,10 +1,12 @@
 """What holds in every show whatever was done to it, checked from its log and its state."""
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 
 from monreq.domain import events as e
-from monreq.domain.queue import queue
+from monreq.domain.margins import margins_in
+from monreq.domain.queue import Row, queue
 from monreq.domain.requests import Kind
 from monreq.domain.show import Show
 
@@ -15,6 +17,7 @@ def check(show: Show, log: Sequence[e.Recorded]) -> None:
     check_requests(show, log)
     check_levels(show)
     check_rows(show)
+    check_measured(show)
 
 
 def check_log(log: Sequence[e.Recorded]) -> None:
@@ -38,7 +41,7 @@ def check_requests(show: Show, log: Sequence[e.Recorded]) -> None:
     sums: Counter[tuple[object, str]] = Counter()
     for request in show.open_requests.values():
         assert show.levels[request.key.mix].at(request.key.source) is not None
-        if request.key.kind in (Kind.LEVEL, Kind.PAN):
+        if request.key.kind in (Kind.LEVEL, Kind.PAN) and not request.group:
             sums[request.key, request.musician] += request.amount
     assert 0 not in sums.values()
 
@@ -55,7 +58,10 @@ def check_levels(show: Show) -> None:
 
 
 def check_rows(show: Show) -> None:
-    """Rows part the open requests, add them up, and never suggest more than was asked."""
+    """Rows part the open requests, add them up, and never suggest more than was asked.
+
+    What makes up for a preamp comes on top, as far as the desk's range goes.
+    """
     rows = queue(show)
     named = [request.id for row in rows for request in row.requests]
     assert sorted(named) == sorted(show.open_requests)
@@ -63,5 +69,38 @@ def check_rows(show: Show) -> None:
     for row in rows:
         if row.key.kind in (Kind.LEVEL, Kind.PAN):
             assert row.asked == sum(request.amount for request in row.requests)
+            preamp = sum(request.amount for request in row.requests if request.group)
+            asked = row.asked - preamp
+            low, high = (kept(show, row, end + preamp) for end in (min(asked, 0), max(asked, 0)))
             assert row.suggestion.move is not None
-            assert min(row.asked, 0) <= row.suggestion.move <= max(row.asked, 0)
+            assert low <= row.suggestion.move <= high
+
+
+def kept(show: Show, row: Row, move: int) -> int:
+    """Return how far a move can go: nowhere where the source is off."""
+    if row.now is None or row.key.kind is not Kind.LEVEL:
+        return move
+    if not row.now.is_on:
+        return 0
+    room = (
+        show.settings.lowest_tenths - row.now.level_tenths,
+        show.settings.highest_tenths - row.now.level_tenths,
+    )
+    return max(room[0], min(room[1], move))
+
+
+def check_measured(show: Show) -> None:
+    """Nothing is kept of what left the show; one change is planned at a preamp; a margin is always a figure or not measured."""
+    changes = show.preamp_changes.values()
+    planned = [change.source for change in changes if not change.is_moved]
+    groups = {request.group for request in show.open_requests.values() if request.group}
+    assert len(set(planned)) == len(planned)
+    assert groups <= show.preamp_changes.keys()
+    assert {change.source for change in changes} | show.gains.keys() <= show.sources.keys()
+    assert {mix for mix, _ in show.readings} <= show.mixes.keys()
+    assert {source for _, source in show.readings} <= show.sources.keys()
+    for mix in show.mixes:
+        for margin in margins_in(show, mix):
+            is_measured = (mix, margin.source) in show.readings
+            assert is_measured is (margin.left_db is not None)
+            assert margin.left_db is None or math.isfinite(margin.left_db)

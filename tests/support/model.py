@@ -14,23 +14,32 @@ LOWEST, HIGHEST = {"level": -900, "pan": -100}, {"level": 100, "pan": 100}
 
 @dataclass
 class Wish:
-    """A request as the model sees it; where is one of open, aside, answered, withdrawn, cancelled."""
+    """A request as the model sees it; where is one of open, aside, answered, withdrawn, cancelled, dropped."""
 
     row: RowName
     musician: str
     amount: int
     where: str = "open"
+    preamp: str = ""
 
 
 @dataclass
 class Done:
-    """A decision as the model sees it."""
+    """A decision as the model sees it: what it moved, by place and kind."""
 
     row: RowName
     wishes: list[str]
-    change: int
+    changes: dict[tuple[Place, str], int]
     outcome: str
     is_undone: bool = False
+
+
+@dataclass
+class Preamp:
+    """A change of gain as the model sees it."""
+
+    change: int
+    is_turned: bool = False
 
 
 @dataclass
@@ -41,15 +50,20 @@ class Model:
     wishes: dict[str, Wish] = field(default_factory=dict)
     decisions: dict[str, Done] = field(default_factory=dict)
     corrected: dict[tuple[Place, str], int] = field(default_factory=lambda: defaultdict(int))
+    preamps: dict[str, Preamp] = field(default_factory=dict)
 
     def figure(self, place: Place, kind: str) -> int:
         """Return where a place stands: its start, plus corrections, plus every standing decision."""
-        standing = (one.change for one in self.decisions.values() if self._moves(one, place, kind))
+        standing = (one.changes.get((place, kind), 0) for one in self.decisions.values() if not one.is_undone)
         return self.start[place, kind] + self.corrected[place, kind] + sum(standing)
 
     def can_move(self, row: RowName, change: int) -> bool:
         mix, source, kind = row
         return LOWEST[kind] <= self.figure((mix, source), kind) + change <= HIGHEST[kind]
+
+    def can_undo(self, decision: str) -> bool:
+        changes = self.decisions[decision].changes.items()
+        return all(self.can_move((*place, kind), -change) for (place, kind), change in changes)
 
     def ask(self, wish: str, row: RowName, musician: str, amount: int) -> None:
         self.wishes[wish] = Wish(row, musician, amount)
@@ -59,11 +73,13 @@ class Model:
         self.wishes[wish].where = "withdrawn"
         self._cancel(self.wishes[wish].row)
 
-    def answer(self, decision: str, wishes: list[str], change: int, outcome: str) -> None:
+    def answer(
+        self, decision: str, wishes: list[str], changes: dict[tuple[Place, str], int], outcome: str
+    ) -> None:
         row = self.wishes[wishes[0]].row
         for wish in wishes:
             self.wishes[wish].where = "aside" if outcome == "set_aside" else "answered"
-        self.decisions[decision] = Done(row, wishes, change, outcome)
+        self.decisions[decision] = Done(row, wishes, changes, outcome)
         self._cancel(row)
 
     def undo(self, decision: str) -> None:
@@ -74,6 +90,25 @@ class Model:
             if self.wishes[wish].where == came_from:
                 self.wishes[wish].where = "open"
         self._cancel(undone.row)
+
+    def plan(self, preamp: str, change: int) -> None:
+        self.preamps[preamp] = Preamp(change)
+
+    def compensate(self, wish: str, row: RowName, preamp: str) -> None:
+        self.wishes[wish] = Wish(row, "desk", -self.preamps[preamp].change, preamp=preamp)
+
+    def turn(self, preamp: str) -> None:
+        """Turn a gain; what makes up for turned gains, and comes to nothing in a row, leaves the queue."""
+        self.preamps[preamp].is_turned = True
+        for row in self.rows():
+            turned = [wish for wish in self._own(row, "desk") if self.preamps[wish.preamp].is_turned]
+            self._cancel_nothing(turned)
+
+    def drop(self, preamp: str) -> None:
+        del self.preamps[preamp]
+        for wish in self.wishes.values():
+            if wish.preamp == preamp:
+                wish.where = "withdrawn" if wish.where in ("open", "aside") else "dropped"
 
     def waiting(self, row: RowName | None = None) -> list[str]:
         """Return the wishes in the queue, of one row or of all, in the order of asking."""
@@ -89,12 +124,15 @@ class Model:
     def rows(self) -> set[RowName]:
         return {self.wishes[wish].row for wish in self.waiting()}
 
-    def _moves(self, decision: Done, place: Place, kind: str) -> bool:
-        return not decision.is_undone and decision.outcome == "done" and decision.row == (*place, kind)
+    def _own(self, row: RowName, musician: str) -> list[Wish]:
+        waiting = [self.wishes[wish] for wish in self.waiting(row)]
+        return [wish for wish in waiting if wish.musician == musician]
 
     def _cancel(self, row: RowName) -> None:
-        for musician in {one.musician for one in self.wishes.values()}:
-            own = [self.wishes[wish] for wish in self.waiting(row) if self.wishes[wish].musician == musician]
-            if own and sum(wish.amount for wish in own) == 0:
-                for wish in own:
-                    wish.where = "cancelled"
+        for musician in {one.musician for one in self.wishes.values()} - {"desk"}:
+            self._cancel_nothing(self._own(row, musician))
+
+    def _cancel_nothing(self, own: list[Wish]) -> None:
+        if sum(wish.amount for wish in own) == 0:
+            for wish in own:
+                wish.where = "cancelled"

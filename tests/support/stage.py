@@ -10,11 +10,13 @@ Each step raises the `Refusal` that `decide` raised, and then leaves the show an
 """
 
 from monreq.domain import commands as c
+from monreq.domain import measuring_commands as m
 from monreq.domain.decide import decide
 from monreq.domain.events import DESK, ChangeAsked, Event, Recorded, RequestsAnswered, RequestWithdrawn
 from monreq.domain.fold import fold
+from monreq.domain.measuring_events import PreampChangePlanned
 from monreq.domain.queue import Row, queue
-from monreq.domain.requests import Call, Kind, Outcome, RowKey
+from monreq.domain.requests import Call, Kind, Outcome, RowKey, Way
 from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind, SourceUse
 from monreq.domain.show import Show
 
@@ -119,9 +121,16 @@ class Stage:
 
     # What the desk does. Answers return the decision's id.
 
-    def done(self, *requests: str, change: int | None = None, read: int | None = None, why: str = "") -> str:
+    def done(
+        self,
+        *requests: str,
+        change: int | None = None,
+        read: int | None = None,
+        why: str = "",
+        way: Way = Way.PLAIN,
+    ) -> str:
         """Answer as done: the suggested move, or a change, or the level read off the desk afterwards."""
-        return self._answered(c.Answer(requests, Outcome.DONE, change, read, why))
+        return self._answered(c.Answer(requests, Outcome.DONE, change, read, why, way))
 
     def not_done(self, *requests: str, why: str = "near_feedback") -> str:
         return self._answered(c.Answer(requests, Outcome.NOT_DONE, reason=why))
@@ -145,6 +154,35 @@ class Stage:
     def mark(self) -> None:
         """Set the soundcheck mark."""
         self.do(c.MarkSoundcheck())
+
+    # Measuring, and turning preamps.
+
+    def read_margin(self, mix: str, source: str, margin: int, open_mics: int = 1) -> None:
+        """Enter a feedback margin, in tenths of a dB."""
+        self.do(m.ReadMargin(mix, source, margin, open_mics))
+
+    def make_stale(self, mix: str, because: str = "another mic") -> None:
+        self.do(m.MakeMarginsStale(mix, because))
+
+    def open_mics(self, number: int) -> None:
+        self.do(m.CountOpenMics(number))
+
+    def plan_preamp(self, source: str, change: int) -> str:
+        """Plan a change of gain, in tenths of a dB; returns its id."""
+        events = self.do(m.PlanPreampChange(source, change))
+        return next(event.change for event in events if isinstance(event, PreampChangePlanned))
+
+    def turn_preamp(self, change: str) -> None:
+        """Say that the gain of a planned change was turned."""
+        self.do(m.ConfirmPreamp(change))
+
+    def drop_preamp(self, change: str) -> None:
+        self.do(m.DropPreampChange(change))
+
+    def compensating(self, change: str) -> dict[str, str]:
+        """Return what waits to make up for a preamp change: mix to request."""
+        waiting = self.show.open_requests.values()
+        return {one.key.mix: one.id for one in waiting if one.group == change}
 
     # Looking.
 
