@@ -8,7 +8,7 @@ from monreq.domain import commands as c
 from monreq.domain.queue import queue
 from monreq.domain.refusals import Refusal
 from monreq.domain.requests import Amount, Call
-from monreq.domain.setup import Mix
+from monreq.domain.setup import Mix, SourceUse
 from monreq.domain.show import Show
 from monreq.services.ports import StorageFailed
 from monreq.services.shows import Shows
@@ -64,4 +64,9 @@ def next_ask(show: Show, chance: random.Random) -> c.Ask | None:
 
 
 def _heard(show: Show, mix: Mix) -> list[str]:
-    return [source.id for source, position in show.sends_in_order(mix.id) if position.setting.is_on]
+    """Return what can be asked for: talkback has no less on a phone."""
+    return [
+        source.id
+        for source, position in show.sends_in_order(mix.id)
+        if position.setting.is_on and source.use is not SourceUse.TALKBACK
+    ]
