@@ -1,0 +1,173 @@
+"""How far up is suggested in one trip, by what the margins leave, and what is said about it."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from monreq.domain import commands as c
+from monreq.domain.cautions import Caution, CautionCode
+from monreq.domain.margins import margin_of
+from monreq.domain.raises import raise_limits
+from monreq.domain.requests import Kind, RowKey
+from monreq.domain.setup import Settings
+from monreq.domain.suggest import Suggestion
+from tests.support.stage import Stage, small_stage
+
+
+@pytest.fixture
+def stage() -> Stage:
+    """A wedge with all its margins read: the voice's 9 dB, the others' 20."""
+    stage = small_stage()
+    stage.read_margin("front", "voice", 90)
+    for source in ("drums", "talk"):
+        stage.read_margin("front", source, 200)
+    return stage
+
+
+def suggestion(stage: Stage, source: str | None, mix: str = "front") -> Suggestion:
+    row = stage.row(mix, source)
+    assert row is not None
+    return row.suggestion
+
+
+@pytest.mark.parametrize(("asked", "move"), [(10, 10), (60, 60), (70, 60)])
+def test_a_measured_mic_may_rise_by_a_whole_trip_within_its_margin(
+    stage: Stage, asked: int, move: int
+) -> None:
+    stage.ask("front", "voice", asked)
+
+    assert suggestion(stage, "voice").move == move
+
+
+@pytest.mark.parametrize(("margin", "move"), [(85, 55), (61, 31), (60, 30)])
+def test_a_raise_that_would_go_into_the_reserve_is_cut_and_says_so(
+    stage: Stage, margin: int, move: int
+) -> None:
+    stage.read_margin("front", "voice", margin)
+
+    stage.ask("front", "voice", 60)
+
+    assert suggestion(stage, "voice") == Suggestion(move, (Caution(CautionCode.MARGIN_SHORT, move, margin),))
+
+
+def test_a_low_margin_is_said_even_where_it_cuts_nothing(stage: Stage) -> None:
+    stage.read_margin("front", "voice", 50)
+
+    stage.ask("front", "voice", 10)
+
+    assert suggestion(stage, "voice") == Suggestion(10, (Caution(CautionCode.LOW_MARGIN, 20, 50),))
+
+
+@pytest.mark.parametrize("margin", [30, 29, 0])
+def test_at_the_reserve_nothing_is_suggested(stage: Stage, margin: int) -> None:
+    stage.read_margin("front", "voice", margin)
+
+    stage.ask("front", "voice", 10)
+
+    assert suggestion(stage, "voice") == Suggestion(0, (Caution(CautionCode.AT_RESERVE, 0, margin),))
+
+
+def test_a_stale_margin_is_trusted_no_further_than_none(stage: Stage) -> None:
+    stage.make_stale("front")
+    stage.ask("front", "voice", 60)
+    high = suggestion(stage, "voice")
+    stage.correct("front", "voice", level=-155)
+
+    low = suggestion(stage, "voice")
+
+    assert high == Suggestion(30, (Caution(CautionCode.MARGIN_STALE, 30, 90),))
+    assert low == Suggestion(15, (Caution(CautionCode.MARGIN_STALE, 15, 45),))
+
+
+def test_a_raise_of_the_output_is_bounded_by_the_least_margin_in_the_wedge(stage: Stage) -> None:
+    stage.read_margin("front", "drums", 55)
+
+    stage.ask("front", None, 60)
+
+    assert suggestion(stage, None) == Suggestion(25, (Caution(CautionCode.LOW_MARGIN, 25, 55),))
+
+
+def test_a_raise_of_the_output_is_little_trusted_while_one_mic_is_not_measured() -> None:
+    stage = small_stage()
+    stage.read_margin("front", "voice", 200)
+
+    stage.ask("front", None, 60)
+
+    assert suggestion(stage, None) == Suggestion(30, (Caution(CautionCode.MARGIN_NOT_MEASURED, 30),))
+
+
+def test_two_bounds_on_the_output_are_said_the_tightest_first(stage: Stage) -> None:
+    stage.source("horn")
+    stage.read_margin("front", "drums", 40)
+
+    stage.ask("front", None, 60)
+
+    cautions = (Caution(CautionCode.LOW_MARGIN, 10, 40), Caution(CautionCode.MARGIN_NOT_MEASURED, 30))
+    assert suggestion(stage, None) == Suggestion(10, cautions)
+
+
+def test_margins_bind_no_in_ear_pair(stage: Stage) -> None:
+    assert raise_limits(stage.show, RowKey("ears", "voice", Kind.LEVEL)) == [
+        Caution(CautionCode.RAISE_LIMITED, 30)
+    ]
+
+
+def test_lowering_is_never_bounded_by_a_margin(stage: Stage) -> None:
+    stage.read_margin("front", "voice", 0)
+
+    stage.ask("front", "voice", -40)
+
+    assert suggestion(stage, "voice") == Suggestion(-40)
+
+
+def test_reserve_of_the_show_is_kept(stage: Stage) -> None:
+    stage.do(c.ChangeSettings(Settings(reserve_tenths=70)))
+
+    stage.ask("front", "voice", 60)
+
+    assert suggestion(stage, "voice").move == 20
+
+
+def test_a_raise_asked_beside_a_planned_preamp_keeps_the_reserve_once_all_is_done(stage: Stage) -> None:
+    request = stage.ask("front", "voice", 120)
+    change = stage.plan_preamp("voice", 60)
+
+    stage.done(request, stage.compensating(change)["front"])
+    stage.turn_preamp(change)
+
+    assert margin_of(stage.show, "front", "voice").left_db == pytest.approx(3.0)
+
+
+def test_a_raise_of_the_output_before_the_sends_make_up_for_a_lowered_preamp_keeps_the_reserve(
+    stage: Stage,
+) -> None:
+    change = stage.plan_preamp("voice", -60)
+    stage.turn_preamp(change)
+
+    stage.done(stage.ask("front", None, 120))
+    stage.done(stage.compensating(change)["front"])
+
+    assert margin_of(stage.show, "front", "voice").left_db == pytest.approx(3.0)
+
+
+@given(
+    st.integers(0, 150),
+    st.lists(st.tuples(st.sampled_from(["voice", None]), st.integers(1, 120)), max_size=8),
+    st.integers(1, 30),
+)
+def test_suggested_raises_one_after_another_never_go_into_the_reserve(
+    margin: int, asked: list[tuple[str | None, int]], mics: int
+) -> None:
+    stage = small_stage()
+    for source in ("voice", "drums", "talk"):
+        stage.read_margin("front", source, margin)
+    stage.open_mics(mics)
+    before = margin_of(stage.show, "front", "voice").left_db
+
+    for place, amount in asked:
+        stage.done(stage.ask("front", place, amount))
+
+    left = margin_of(stage.show, "front", "voice").left_db
+    assert before is not None
+    assert left is not None
+    assert left >= min(before, 3.0) - 1e-9
