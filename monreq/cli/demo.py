@@ -79,8 +79,15 @@ def _demo_show(monreq: Monreq) -> Show:
             "This database holds shows that are no demo's: give the demo one of its own."
         )
     if any(entry.is_open for entry in entries):
-        return newest_open_show(monreq)
+        show = newest_open_show(monreq)
+        if not _was_cut_off(show):
+            return show
     return begin(monreq.shows, new_show_id())
+
+
+def _was_cut_off(show: Show) -> bool:
+    """Whether its setting up was ended by a kill: the mark is set last."""
+    return show.name == demo_show.NAME and show.mark is None
 
 
 def begin(shows: Shows, show_id: str) -> Show:

@@ -14,7 +14,7 @@ import requests
 from monreq.cli import demo_show
 from monreq.cli.commands import cli, run
 from monreq.config import Config
-from monreq.domain.commands import OpenShow, PutMix
+from monreq.domain.commands import OpenShow, PutMix, PutMusician
 from monreq.domain.setup import Mix, Output
 from tests.support import evening as evenings
 from tests.support.codes import codes_in
@@ -165,6 +165,18 @@ def test_demo_goes_on_in_a_folder_of_a_demo(tmp_path: Path) -> None:
 
     with serving("demo", tmp_path, 0, "--still") as served:
         assert served.read("/show")["name"] == "Rehearsal"
+
+
+def test_demo_that_was_killed_while_it_set_up_begins_afresh(tmp_path: Path) -> None:
+    folder = tmp_path / "data"
+    cut_off = evenings.start(folder)
+    cut_off.shows.open("cut1", demo_show.opening())
+    cut_off.shows.submit("cut1", PutMusician(demo_show.MUSICIANS[0]))
+    cut_off.shows.submit("cut1", PutMix(demo_show.MIXES[0]))
+    cut_off.close()
+
+    with serving("demo", folder, len(MIXES), "--still") as served:
+        assert list(served.phones) == MIXES
 
 
 @pytest.mark.parametrize("content", ["a show", "a file"])
