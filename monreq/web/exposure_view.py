@@ -115,7 +115,7 @@ def _own_level(show: Show, mix: Mix, level: float) -> str:
 def _louder_in_ears(show: Show, mix: Mix, drift: float) -> str:
     left = words.part(time_factor(drift, show.settings.exposure_rule))
     return (
-        f"{words.possessive(mix.name)} in-ears are {drift:.1f} dB up since soundcheck: if pack and playing are "
+        f"{_in_ears(mix)} are {drift:.1f} dB up since soundcheck: if pack and playing are "
         f"unchanged, allowed listening time is down to {left} ({_rule(show)}). An estimate, not a measurement."
     )
 
@@ -123,6 +123,12 @@ def _louder_in_ears(show: Show, mix: Mix, drift: float) -> str:
 def _methods(mix: Mix) -> tuple[tuple[str, str], ...]:
     ways = [EarMethod.AT_THE_EAR] if mix.output is Output.WEDGE else list(EarMethod)
     return tuple((way.value, words.METHODS[way]) for way in ways)
+
+
+def _in_ears(mix: Mix) -> str:
+    """Return whose in-ears they are, without saying so twice."""
+    is_said = "in-ear" in mix.name.casefold()
+    return mix.name if is_said else f"{words.possessive(mix.name)} in-ears"
 
 
 def _drift(show: Show, mix: Mix) -> str:
@@ -136,7 +142,7 @@ def _drift(show: Show, mix: Mix) -> str:
     return (
         ""
         if drift_db(show, mix.id) is None
-        else "No louder than at soundcheck, by less than 1 dB or not at all."
+        else f"Not noticeably louder than at soundcheck: less than {LEAST_DRIFT_DB:.0f} dB up."
     )
 
 
@@ -187,8 +193,8 @@ def _allowance(exposure: EarExposure) -> str:
 
 def _cautions(show: Show, mix: Mix) -> Iterator[str]:
     yield (
-        "All of it is estimated from a figure that was typed in, and never a safety device. Local law and the advice of "
-        "those licensed to give it come first."
+        "All of it is estimated from a figure that was typed in, and never a safety device. Local law and licensed "
+        "practice come first."
     )
     if mix.output is Output.WEDGE:
         yield "Only raises of the wedge count: what comes from the stage stays when it goes down."

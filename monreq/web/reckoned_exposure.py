@@ -17,10 +17,10 @@ from monreq.web.exposure_words import RULES, duration
 from monreq.web.reckoned import Reckoned, plain
 
 _TYPED_IN = "A level that somebody measured at the ear and typed in; monreq has no microphone."
-_IS_NOT = (
-    "An estimate and a caution, never a safety device, and no limit below which nothing can happen: people differ. "
-    "Local law and the advice of those licensed to give it come first."
+_NO_LIMIT = (
+    "No line below which nothing can happen: people differ. Local law and licensed practice come first."
 )
+_IS_NOT = f"An estimate and a caution, never a safety device. {_NO_LIMIT}"
 
 
 def exposure_chapters() -> tuple[Reckoned, ...]:
@@ -82,8 +82,8 @@ def _rule(name: RuleName) -> Reckoned:
             f"{plain(rule.criterion_dba)}",
         ),
         examples=(allowed + ".",),
-        rests_on=tuple(rests_on),
-        is_not=_IS_NOT,
+        rests_on=(_TYPED_IN, *rests_on),
+        is_not=_NO_LIMIT,
         sources=(_SOURCES[name],),
     )
 
@@ -120,7 +120,7 @@ def _values() -> Reckoned:
             ),
         ),
         rests_on=(_TYPED_IN, "Peaks are not reckoned at all: nothing here knows them."),
-        is_not=_IS_NOT,
+        is_not=_NO_LIMIT,
         sources=("Directive 2003/10/EC, Art. 3; Control of Noise at Work Regulations 2005 (UK).",),
     )
 
@@ -143,6 +143,6 @@ def _week() -> Reckoned:
             f"{plain(weekly.ALLOWANCE_H)} h.",
         ),
         rests_on=(_TYPED_IN, "Only what this show knows of today."),
-        is_not=_IS_NOT,
+        is_not=_NO_LIMIT,
         sources=("HSE weekly ready-reckoner, 2020.", "ITU-T H.870 with the WHO; its own table was not seen."),
     )

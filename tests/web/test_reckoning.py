@@ -1,0 +1,184 @@
+"""How monreq reckons: the page says each formula, and every figure on it is the domain's own."""
+
+import re
+from typing import get_args
+
+import pytest
+
+from monreq.domain import balance, exposure_weekly, feedback, loudness, paces, panning, weights
+from monreq.domain.exposure import RuleName, allowed_hours, rule_named, time_factor
+from monreq.domain.exposure_limits import EU_DAILY_VALUES, action_level, ceiling, threshold
+from monreq.domain.setup import Settings
+from monreq.web.exposure_words import RULES, duration
+from monreq.web.reckoned import Reckoned, db, plain
+from monreq.web.reckoned_balance import balance_chapters
+from monreq.web.reckoned_exposure import exposure_chapters
+from monreq.web.reckoned_feedback import feedback_chapters
+from monreq.web.reckoned_plans import plan_chapters
+from tests.support.visitor import Page, Visitor
+
+PAGE = "/reckoning"
+MINUS = "\N{MINUS SIGN}"
+CHAPTERS = (*balance_chapters(), *feedback_chapters(), *exposure_chapters(), *plan_chapters())
+RULE_NAMES = get_args(RuleName)
+
+
+@pytest.fixture
+def page(stranger: Visitor) -> Page:
+    return stranger.get(PAGE)
+
+
+def chapter(page: Page, anchor: str) -> str:
+    return page.markup.root.one("section", id=anchor).text
+
+
+def test_anybody_may_read_it(page: Page) -> None:
+    assert (page.status, page.markup.root.one("h1").text) == (200, "How monreq reckons")
+
+
+def test_it_tells_nothing_of_a_show(page: Page, engineer: Visitor) -> None:
+    assert engineer.get(PAGE).source == page.source
+    assert "Evening" not in page.text
+
+
+@pytest.mark.parametrize("one", CHAPTERS, ids=lambda one: one.anchor)
+def test_every_chapter_says_what_it_rests_on_and_what_it_is_not(page: Page, one: Reckoned) -> None:
+    words = chapter(page, one.anchor)
+
+    for line in (one.says, *one.typeset, *one.examples, *one.rests_on, one.is_not, *one.sources):
+        assert re.sub(r"\s+", " ", line) in words
+    assert one.typeset
+    assert one.rests_on
+
+
+def test_every_chapter_is_reached_from_the_contents(page: Page) -> None:
+    links = [one.attrs["href"] for one in page.markup.root.one("nav").every("a")]
+
+    assert links == [f"#{one.anchor}" for one in CHAPTERS]
+    assert len(set(links)) == len(links)
+
+
+def test_cautions_on_hearing_feedback_and_cables_come_first(page: Page) -> None:
+    cautions = page.markup.root.one("ul", **{"class": "cautions"}).text
+
+    assert [word in cautions for word in ("Hearing:", "Feedback:", "Cables:")] == [True] * 3
+    assert page.text.index("Hearing:") < page.text.index("Adding up requests")
+
+
+@pytest.mark.parametrize("name", RULE_NAMES)
+def test_a_rules_constants_are_the_domains(page: Page, name: RuleName) -> None:
+    rule, words = rule_named(name), chapter(page, f"rule-{name}")
+    formula = (
+        f"8 h / {plain(rule.factor)}^((level {MINUS} {plain(rule.criterion_dba)}) / {plain(rule.per_db)})"
+    )
+
+    assert f"{plain(rule.criterion_dba)} dB(A) are allowed for 8 hours" in words
+    assert formula in words
+    assert f"{plain(rule.average_per_decade_db, 2)} lg(dose / 100 %) + {plain(rule.criterion_dba)}" in words
+    for level in (85.0, 94.0, 100.0):
+        assert f"{plain(level)} dB(A): {duration(allowed_hours(level, name))}" in words
+    for limit in filter(None, (threshold(name), ceiling(name), action_level(name))):
+        assert f"{plain(limit.figure)} {limit.unit} ({limit.source}" in words
+
+
+def test_published_figures_stand_as_published(page: Page) -> None:
+    """Sources: NIOSH 98-126, 29 CFR 1910.95 Table G-16, 2003/10/EC Art. 3, HSE ready-reckoner 2020, ITU-T H.870."""
+    assert "85 dB(A): 8 h, 94 dB(A): 1 h, 100 dB(A): 15 min." in chapter(page, "rule-niosh")
+    assert "100 dB(A): 2 h." in chapter(page, "rule-osha")
+    assert "16.61 lg(dose" in chapter(page, "rule-osha")
+    assert "exposure limit value: 87 dB(A), peak 200 Pa or 140 dB(C)." in chapter(page, "eu-values")
+    assert "Five days of 100 points: 85 dB(A)." in chapter(page, "week")
+    assert "= 40 / 2^((level" in chapter(page, "week")
+
+
+def test_the_european_values_are_the_domains(page: Page) -> None:
+    words = chapter(page, "eu-values")
+
+    for value in EU_DAILY_VALUES:
+        figures = (
+            f"{plain(value.level_dba)} dB(A), peak {plain(value.peak_pa)} Pa or {plain(value.peak_dbc)} dB(C)"
+        )
+        assert f"{value.name}: {figures}." in words
+
+
+def test_what_is_not_verified_says_so(page: Page) -> None:
+    assert chapter(page, "rule-niosh").count("told from memory, so nothing is decided by it") == 2
+    assert "told from memory" not in chapter(page, "rule-osha")
+
+
+def test_weekly_constants_are_the_domains(page: Page) -> None:
+    words = chapter(page, "week")
+
+    assert f"points / {plain(exposure_weekly.WEEKLY_POINTS)}" in words
+    assert (
+        f"= {plain(exposure_weekly.ALLOWANCE_H)} / 2^((level {MINUS} {plain(exposure_weekly.ADULTS_DBA)})"
+        in words
+    )
+    assert f"for children from {plain(exposure_weekly.CHILDREN_DBA)} dB(A)" in words
+
+
+def test_three_dB_more_are_told_for_every_rule(page: Page) -> None:  # noqa: N802 - dB is written so
+    told = "; ".join(f"{RULES[rule]}: {plain(time_factor(3, rule), 2)}" for rule in RULE_NAMES)
+
+    assert told == "NIOSH: 0.5; OSHA: 0.66; EU and UK: 0.5"
+    assert told in chapter(page, "exposure")
+
+
+def test_the_same_loudness_is_worked_by_the_program(page: Page) -> None:
+    """Worked by hand: 10 lg((0.3162 + 0.3162 + 0.1585 + 0.1259) / (0.0794 + 0.3162 + 0.1585 + 0.1259)) = 1.30 dB."""
+    moves = balance.as_two_moves({"kick": -11, "voice": -5, "guitar": -8, "keys": -9}, "kick", 6)
+
+    assert db(moves.output_change_db) == f"{MINUS}1.3 dB"
+    assert f"kick {MINUS}11 to {MINUS}5, output {db(moves.output_change_db)}." in chapter(
+        page, "same-loudness"
+    )
+
+
+def test_feedback_constants_are_the_domains(page: Page) -> None:
+    words, settings = chapter(page, "margin"), Settings()
+
+    assert f"the last {plain(settings.reserve_tenths / 10)} dB (the reserve" in words
+    assert f"below {plain(feedback.LOW_MARGIN_DB)} dB a caution" in words
+    assert f"at most {plain(settings.unmeasured_raise_tenths / 10)} dB in one trip" in words
+    assert "2 open mics cost +3.0 dB, 4 cost +6.0 dB, 10 cost +10.0 dB." in chapter(page, "open-mics")
+
+
+def test_planned_gain_is_the_handbooks_example(page: Page) -> None:
+    """Source: Sound System Design Reference Manual, p. 4-2 and 4-4: 7.5 dB potential and needed, to a tenth and a half."""
+    assert "kept free: +7.4 dB potential. To be heard as from 3 m: +7.4 dB needed." in chapter(
+        page, "planned-gain"
+    )
+
+
+def test_thresholds_of_hearing_a_change_are_the_domains(page: Page) -> None:
+    words = chapter(page, "heard")
+
+    assert f"About {plain(loudness.JUST_HEARD_DB)} dB are just heard" in words
+    assert f"{plain(loudness.CLEARLY_HEARD_DB)} dB clearly" in words
+    assert f"{plain(loudness.TWICE_AS_LOUD_DB)} dB as twice as loud" in words
+
+
+def test_plans_are_worked_by_the_program(page: Page) -> None:
+    gap = chapter(page, "gap")
+
+    assert f"at a width of {plain(panning.STARTING_WIDTH)}: pan {MINUS}0.6." in chapter(page, "pan")
+    assert f"both sides are at {MINUS}3.0 dB" in chapter(page, "pan")
+    assert f"{plain(paces.START_MOVE_S)} s for a move and {plain(paces.START_SETUP_S)} s" in gap
+    assert f"up to {weights.MOST_ASKS} asks" in gap
+    assert "Planned: snare, kick, guitar." in gap
+    assert "is put off by newer ones after 6 gaps" in gap
+
+
+@pytest.mark.parametrize(
+    ("value", "words"), [(3.0103, "+3.0 dB"), (-0.04, "0.0 dB"), (0.04, "0.0 dB"), (-1.25, f"{MINUS}1.2 dB")]
+)
+def test_changes_stand_with_their_sign(value: float, words: str) -> None:
+    assert db(value) == words
+
+
+@pytest.mark.parametrize(
+    ("value", "words"),
+    [(85.0, "85"), (-3.0, f"{MINUS}3"), (0.6, "0.6"), (100.0, "100"), (-0.01, "0"), (0, "0")],
+)
+def test_plain_figures_have_no_needless_end(value: float, words: str) -> None:
+    assert plain(value) == words
