@@ -58,7 +58,7 @@ def show_on(folder: Path, name: str, *, is_demo: bool = False) -> None:
 # serve
 
 
-def test_serve_on_an_empty_folder_leads_to_an_empty_prepare_page(tmp_path: Path) -> None:
+def test_serve_on_an_empty_folder_leads_to_an_empty_prepare_page_until_told_to_stop(tmp_path: Path) -> None:
     with serving("serve", tmp_path / "new", 0) as served:
         browser = requests.Session()
         page = browser.get(served.desk, timeout=30)
@@ -68,16 +68,18 @@ def test_serve_on_an_empty_folder_leads_to_an_empty_prepare_page(tmp_path: Path)
         assert answer.url == f"{served.url}/desk/prepare"
         assert [one.status_code for one in answer.history] == [303, 303]
         assert served.read("/show")["name"] == "New show"
-        assert served.stop().code == 0
+        assert served.stop() == Ended("", "", 0)
 
 
-def test_serve_opens_the_newest_open_show(tmp_path: Path) -> None:
+def test_serve_opens_the_newest_open_show_until_interrupted(tmp_path: Path) -> None:
     show_on(tmp_path, "Last night")
 
     with serving("serve", tmp_path, 0) as served:
         show = served.read("/show")
+        ended = served.stop(signal.SIGINT)
 
     assert (show["show"], show["name"]) == ("old1", "Last night")
+    assert (ended.output, ended.errors, ended.code) == ("", "", 0)
 
 
 def test_serve_refuses_a_folder_in_use_in_one_sentence(demo: Served) -> None:
@@ -85,14 +87,6 @@ def test_serve_refuses_a_folder_in_use_in_one_sentence(demo: Served) -> None:
 
     assert (ended.output, ended.code) == ("", 1)
     assert ended.errors == f"monreq: Another monreq is using this folder: {demo.folder}.\n"
-
-
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
-def test_serve_told_to_stop_ends_well(tmp_path: Path, number: int) -> None:
-    with serving("serve", tmp_path, 0) as served:
-        ended = served.stop(number)
-
-    assert (ended.output, ended.errors, ended.code) == ("", "", 0)
 
 
 def test_restart_keeps_links_and_what_was_asked(tmp_path: Path) -> None:
@@ -256,10 +250,10 @@ def test_token_beside_nothing_makes_nothing(here: Command, tmp_path: Path) -> No
 # cards
 
 
-def test_cards_beside_a_running_server_carry_its_links(demo: Served, tmp_path: Path) -> None:
+def test_cards_beside_a_running_server_carry_its_links(here: Command, demo: Served, tmp_path: Path) -> None:
     out = tmp_path / "cards.pdf"
 
-    ended = monreq("cards", out, "--data", demo.folder)
+    ended = here("cards", out, "--data", demo.folder)
 
     assert (ended.errors, ended.code) == ("", 0)
     assert ended.output == f"6 mixes, codes to {demo.url}: {out}\n"
@@ -308,8 +302,8 @@ def free_port() -> int:
         return int(listener.getsockname()[1])
 
 
-def test_check_of_a_ready_machine(demo: Served) -> None:
-    ended = monreq(
+def test_check_of_a_ready_machine(here: Command, demo: Served) -> None:
+    ended = here(
         "check", "--data", demo.folder, "--port", str(free_port()), "--address", "192.0.2.7",
         MONREQ_HOST="127.0.0.1",
     )  # fmt: skip
@@ -376,8 +370,8 @@ def test_an_error_of_a_process_is_one_line() -> None:
     assert ended == Ended("", "monreq: No such command 'juggle'. See: monreq --help\n", 2)
 
 
-def test_help_is_told_and_ends_well() -> None:
-    ended = monreq("serve", "--help")
+def test_help_is_told_and_ends_well(here: Command) -> None:
+    ended = here("serve", "--help")
 
     assert (ended.errors, ended.code) == ("", 0)
     assert "Example: monreq serve" in ended.output
