@@ -25,6 +25,7 @@ from monreq.domain.texts import clean, clean_name
 ID_LIMIT = 12
 PLACE_LIMIT = 40
 MOST_AUXES = 2
+LEAST_RESERVE_TENTHS = 30  # chosen: see feedback.RESERVE_DB
 MOST_TRIM_TENTHS = 300  # chosen: a channel further off than this is not gain-staged at all
 LOWEST_SCALE_TENTHS, HIGHEST_SCALE_TENTHS = -1500, 300  # chosen: wider than any desk's scale
 
@@ -194,6 +195,7 @@ def _makes_sense(new: Settings) -> bool:
         and 0 < new.pan_step_percent <= PAN_LIMIT_PERCENT
         and 0 < new.touch_tenths < new.some_tenths < new.lot_tenths <= LARGEST_CHANGE_TENTHS
         and all(0 <= one <= LARGEST_CHANGE_TENTHS for one in raises)
+        and LEAST_RESERVE_TENTHS <= new.reserve_tenths <= LARGEST_CHANGE_TENTHS
     )
 
 

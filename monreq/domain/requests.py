@@ -154,10 +154,10 @@ class Decision:
 
     def state_of(self, request: Request) -> RequestState:
         """Return the state that this decision, while it stands, gives one of its requests."""
+        own = sum(one.amount for one in self.requests if one.musician == request.musician)
         if self.way is Way.REST_DOWN:
             lowered = max((one.before.level_tenths - one.after.level_tenths for one in self.also), default=0)
-            return answered_state(self.outcome, request.amount, self.asked, lowered)
-        own = sum(one.amount for one in self.requests if one.musician == request.musician)
+            return answered_state(self.outcome, own, self.asked, lowered)
         beside = self.asked_by_musicians if request.group else self._compensating
         done = None if self.done is None else self.done - beside
         return answered_state(self.outcome, own, self.asked - beside, done)

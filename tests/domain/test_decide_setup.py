@@ -1,6 +1,7 @@
 """How a show is set up, and what becomes of requests when something is taken out."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -75,9 +76,11 @@ def test_show_is_renamed_only_to_another_name(stage: Stage) -> None:
         {"hurts_tenths": -(10**30)},
         {"pan_step_percent": 0},
         {"pan_step_percent": 101},
+        {"reserve_tenths": 29},
+        {"reserve_tenths": 10**30},
     ],
 )
-def test_settings_that_make_no_sense_are_refused(stage: Stage, change: dict[str, int]) -> None:
+def test_settings_that_make_no_sense_are_refused(stage: Stage, change: dict[str, Any]) -> None:
     with pytest.raises(BadSetting):
         stage.do(c.ChangeSettings(replace(Settings(), **change)))
 
@@ -206,6 +209,12 @@ def test_mix_begins_with_an_output_and_the_sources_that_suit_it(stage: Stage) ->
 def test_in_ear_mix_begins_lower_than_a_wedge(stage: Stage) -> None:
     assert (stage.level("ears", None), stage.level("ears", "voice")) == (-100, -250)
     assert (stage.level("front", None), stage.level("front", "voice")) == (0, -200)
+
+
+@pytest.mark.parametrize("trim", [301, -301, 10**30])
+def test_source_with_a_trim_that_no_channel_needs_is_refused(stage: Stage, trim: int) -> None:
+    with pytest.raises(BadSetting):
+        stage.do(c.PutSource(Source("horn", "Horn", SourceKind.OPEN_MIC, trim_tenths=trim)))
 
 
 def test_mix_of_unknown_musicians_is_refused(stage: Stage) -> None:

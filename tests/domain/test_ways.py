@@ -221,6 +221,16 @@ def test_rest_down_met_the_request_as_far_as_the_rest_went_down(
     assert (known.state, known.done) == (state, None)
 
 
+def test_rest_down_meets_all_that_one_musician_asked_together(stage: Stage) -> None:
+    more, less = stage.ask("front", "voice", 60), stage.ask("front", "voice", -20)
+    decision = stage.done(more, less, way=Way.REST_DOWN)
+
+    answered = stage.show.decisions[decision]
+
+    assert stage.level("front", "drums") == -240
+    assert [answered.state_of(one) for one in answered.requests] == [RequestState.DONE] * 2
+
+
 @pytest.mark.parametrize("way", OTHER_WAYS)
 def test_undo_of_a_way_is_refused_whole_where_one_send_cannot_go_back(stage: Stage, way: Way) -> None:
     decision = stage.done(stage.ask("front", "voice", 60), change=60, way=way)
