@@ -174,7 +174,7 @@ def _figures(exposure: EarExposure) -> Iterator[FigureLine]:
 
 def _left(left_h: float | None) -> str:
     if left_h is None:
-        return "no sound, no limit"
+        return "the mix is silent"
     return words.duration(left_h) if left_h else "none: the day's allowance is used up"
 
 

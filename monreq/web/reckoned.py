@@ -18,7 +18,7 @@ class Reckoned:
         formulas: How it is worked out.
         examples: Worked by the program itself, when the page is drawn.
         rests_on: What is assumed or typed in.
-        is_not: What it must not be taken for.
+        mind: What it must not be taken for, and what to take care of.
         sources: Where the formula stands, or who chose a value.
     """
 
@@ -28,7 +28,7 @@ class Reckoned:
     formulas: tuple[str, ...]
     examples: tuple[str, ...]
     rests_on: tuple[str, ...]
-    is_not: str
+    mind: str
     sources: tuple[str, ...] = ()
 
     @property

@@ -31,7 +31,7 @@ def _adding_up() -> Reckoned:
         formulas=("sum = change 1 + change 2 + …",),
         examples=(f"+3, +3 and {plain(-1)} are {db(net_change([3, 3, -1]))}, asked 3 times.",),
         rests_on=("Changes are whole tenths of a dB, so that sums are exact.",),
-        is_not="What is asked is not what is done: a person moves the desk, and says what was done.",
+        mind="What is asked is not what is done: a person moves the desk, and says what was done.",
         sources=("Definition of the decibel, ISO 80000-3.",),
     )
 
@@ -56,7 +56,7 @@ def _drift() -> Reckoned:
             "Click, talkback and audience mics are left out.",
             "Playing, packs and wedges are as they were.",
         ),
-        is_not="It is no sound level: nothing was measured, and what comes from the stage is not in it.",
+        mind="It is no sound level: nothing was measured, and what comes from the stage is not in it.",
         sources=(
             "Sum of incoherent sources, textbook acoustics; checked against printed dB addition tables.",
         ),
@@ -74,10 +74,11 @@ def _share() -> Reckoned:
             f"Kick at {plain(-11)} beside voice, guitar and keys at {plain(-5)}, {plain(-8)} and {plain(-9)} is {db(stands)} to the rest.",
         ),
         rests_on=(_STAGED_ALIKE, _UNRELATED),
-        is_not=(
+        mind=(
             "It says nothing about masking or sound from the stage. First ask: are they playing now, is polarity "
             "right, is the mic close?"
         ),
+        sources=("Follows from the sum of incoherent sources.",),
     )
 
 
@@ -99,7 +100,7 @@ def _same_loudness() -> Reckoned:
             f"It is offered first once a mix drifted by more than {plain(balance.SAME_LOUDNESS_FIRST_DB)} dB "
             "(chosen: twice the power).",
         ),
-        is_not="A weighing of powers, not of how loud a kick or a cymbal is felt.",
+        mind="A weighing of powers, not of how loud a kick or a cymbal is felt.",
         sources=("Follows from the sum of incoherent sources.",),
     )
 
@@ -119,7 +120,7 @@ def _others_only() -> Reckoned:
             f"It has no answer from {db(room)} on: there the kick alone is as loud as the whole mix was.",
         ),
         rests_on=(_STAGED_ALIKE, _UNRELATED),
-        is_not="No way out of too little margin: the asked mic itself is raised.",
+        mind="No way out of too little margin: the asked mic itself is raised.",
         sources=("Follows from the sum of incoherent sources.",),
     )
 
@@ -136,7 +137,7 @@ def _rest_down() -> Reckoned:
             f"{db(balance.drift(_MIX, lowered))}, and no feedback margin is spent.",
         ),
         rests_on=("The moves end where the desk's scale ends.",),
-        is_not="The mix becomes softer: say so to the musician.",
+        mind="The mix becomes softer: say so to the musician.",
         sources=("Turning the rest down first: guidance of the trade for quieter stages; common practice.",),
     )
 
@@ -152,7 +153,7 @@ def _heard() -> Reckoned:
             f"clearly, {plain(TWICE_AS_LOUD_DB)} dB as twice as loud. Side by side, 1 dB is heard.",
         ),
         rests_on=("An average listener; low bass is heard to double within 5 to 6 dB.",),
-        is_not="No measure of a sound, and no promise of what this musician hears.",
+        mind="No measure of a sound, and no promise of what this musician hears.",
         sources=(
             "Sone and phon, ISO 532-1; tables of perceived change at epanorama.net and in Caltrans' training.",
         ),

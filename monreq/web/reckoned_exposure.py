@@ -5,6 +5,7 @@ from typing import get_args
 from monreq.domain import exposure_limits as limits
 from monreq.domain import exposure_weekly as weekly
 from monreq.domain.exposure import (
+    FULL_DOSE_PERCENT,
     WORKDAY_H,
     RuleName,
     allowed_hours,
@@ -13,14 +14,14 @@ from monreq.domain.exposure import (
     rule_named,
     time_factor,
 )
-from monreq.web.exposure_words import RULES, duration
+from monreq.web.exposure_words import RULES, duration, part
 from monreq.web.reckoned import Reckoned, plain
 
 _TYPED_IN = "A level that somebody measured at the ear and typed in; monreq has no microphone."
 _NO_LIMIT = (
     "No line below which nothing can happen: people differ. Local law and licensed practice come first."
 )
-_IS_NOT = f"An estimate and a caution, never a safety device. {_NO_LIMIT}"
+_NO_DEVICE = f"An estimate and a caution, never a safety device. {_NO_LIMIT}"
 
 
 def exposure_chapters() -> tuple[Reckoned, ...]:
@@ -54,7 +55,7 @@ def _at_the_ear() -> Reckoned:
             "silent in-ear pair does not count. What was heard before or elsewhere comes on top.",
             "In-ears are measured in an ear simulator or coupler: a meter held to an earpiece says nothing.",
         ),
-        is_not=_IS_NOT
+        mind=_NO_DEVICE
         + " Never one earpiece only: the ear that stays is turned up. In-ears protect only if they are then set softer.",
     )
 
@@ -73,7 +74,7 @@ def _rule(name: RuleName) -> Reckoned:
         title=f"The rule of {RULES[name]}",
         says=(
             f"{plain(rule.criterion_dba)} dB(A) are allowed for {plain(WORKDAY_H)} hours; {plain(rule.per_db)} dB more "
-            f"leave {_share(rule.factor)} of the time."
+            f"leave {part(1 / rule.factor)} of the time."
         ),
         formulas=(
             f"time allowed = {plain(WORKDAY_H)} h / {plain(rule.factor)}^((level - {plain(rule.criterion_dba)}) / "
@@ -83,7 +84,7 @@ def _rule(name: RuleName) -> Reckoned:
         ),
         examples=(allowed + ".",),
         rests_on=(_TYPED_IN, *rests_on),
-        is_not=_NO_LIMIT,
+        mind=_NO_LIMIT,
         sources=(_SOURCES[name],),
     )
 
@@ -93,10 +94,6 @@ _SOURCES: dict[RuleName, str] = {
     "osha": "29 CFR 1910.95, Appendix A.",
     "eu": "Directive 2003/10/EC and ISO 1999; taken against its upper exposure action value.",
 }
-
-
-def _share(factor: float) -> str:
-    return f"one in {plain(factor)}"
 
 
 def _figure(what: str, limit: limits.Limit) -> str:
@@ -110,7 +107,7 @@ def _values() -> Reckoned:
         anchor="eu-values",
         title="The three values of the European rule",
         says="A day's exposure level, LEX,8h, is the level that would bring the same sound energy in eight hours.",
-        formulas=("LEX,8h = 10 lg(sum of (hours · 10^(level / 10)) / 8)",),
+        formulas=(f"LEX,8h = 10 lg(sum of (hours · 10^(level / 10)) / {plain(WORKDAY_H)})",),
         examples=(
             f"95 dB(A) for 48 minutes: LEX,8h {plain(level)} dB(A).",
             *(
@@ -120,7 +117,7 @@ def _values() -> Reckoned:
             ),
         ),
         rests_on=(_TYPED_IN, "Peaks are not reckoned at all: nothing here knows them."),
-        is_not=_NO_LIMIT,
+        mind=_NO_LIMIT,
         sources=("Directive 2003/10/EC, Art. 3; Control of Noise at Work Regulations 2005 (UK).",),
     )
 
@@ -131,7 +128,8 @@ def _week() -> Reckoned:
         title="A week",
         says="Points for work under the UK and EU rule, and the weekly allowance for listening.",
         formulas=(
-            "points of a day = 100 · 10^((level - 85) / 10) · hours / 8",
+            f"points of a day = {plain(FULL_DOSE_PERCENT)} · 10^((level - {plain(weekly.UPPER_ACTION_DBA)}) / 10) · hours / "
+            f"{plain(WORKDAY_H)}",
             f"weekly level = {plain(weekly.UPPER_ACTION_DBA)} + 10 lg(points / {plain(weekly.WEEKLY_POINTS)})",
             f"hours a week = {plain(weekly.ALLOWANCE_H)} / 2^((level - {plain(weekly.ADULTS_DBA)}) / "
             f"{plain(weekly.HALVING_DB)}), for children from {plain(weekly.CHILDREN_DBA)} dB(A)",
@@ -143,6 +141,6 @@ def _week() -> Reckoned:
             f"{plain(weekly.ALLOWANCE_H)} h.",
         ),
         rests_on=(_TYPED_IN, "Only what this show knows of today."),
-        is_not=_NO_LIMIT,
+        mind=_NO_LIMIT,
         sources=("HSE weekly ready-reckoner, 2020.", "ITU-T H.870 with the WHO; its own table was not seen."),
     )

@@ -32,8 +32,8 @@ def _margin() -> Reckoned:
             "several mics read alone, open together: -10 lg(sum of 10^(-margin / 10))",
         ),
         examples=(
-            f"9 dB read with 3 mics open, then send +2, output +1 and 6 mics open: {db(left)} left.",
-            f"Two mics of 9 dB each, raised together: {db(together)}.",
+            f"9 dB read with 3 mics open, then send +2, output +1 and 6 mics open: {plain(left)} dB left.",
+            f"Two mics of 9 dB each, raised together: {plain(together)} dB.",
             f"A suggestion never goes into the last {plain(settings.reserve_tenths / 10)} dB (the reserve, a setting of "
             f"the show), and below {plain(feedback.LOW_MARGIN_DB)} dB a caution stands beside it. Not measured: at most "
             f"{plain(settings.unmeasured_raise_tenths / 10)} dB in one trip.",
@@ -42,7 +42,7 @@ def _margin() -> Reckoned:
             "The figure that was typed in. EQ, another mic, wedge or position makes it stale.",
             "Mics of equal gain; fewer open mics than at the reading give nothing back.",
         ),
-        is_not=_INDICATOR
+        mind=_INDICATOR
         + " Before a reading: tell the stage; everybody's ears out, heads away from the wedges; that mic off in all "
         "in-ears; steps of 1 dB; stop at the first ring and go back.",
         sources=(
@@ -64,7 +64,7 @@ def _open_mics() -> Reckoned:
             f"10 cost {db(feedback.open_mic_penalty(10))}.",
         ),
         rests_on=("Mics of equal gain; the number is what somebody counted.",),
-        is_not=_INDICATOR,
+        mind=_INDICATOR,
         sources=("Handbook for Sound Engineers, ch. 34; printed for 2, 4, 8 and 20 mics in trade columns.",),
     )
 
@@ -96,6 +96,6 @@ def _planned() -> Reckoned:
             "Mic and loudspeaker without direction, a flat response, equal gains, unity loop gain as the limit.",
             "Authors number the lengths differently: go by what each joins.",
         ),
-        is_not=_INDICATOR,
+        mind=_INDICATOR,
         sources=("Handbook for Sound Engineers, ch. 34, eqs 34-5, 34-8 and 34-21 to 34-24.",),
     )

@@ -30,7 +30,7 @@ def _pan() -> Reckoned:
             "Places and facing as drawn. A source behind is placed by its side; kick, bass, click, talkback and the own "
             "voice stay in the middle.",
         ),
-        is_not="A start for the ear, no angle: on in-ears there is no base of loudspeakers.",
+        mind="A start for the ear, no angle: on in-ears there is no base of loudspeakers.",
         sources=(
             "Sine and cosine law: J. O. Smith, Spectral Audio Signal Processing.",
             "Left goes left: common practice, no source. Width: chosen.",
@@ -52,7 +52,7 @@ def _auxes() -> Reckoned:
             "Only like goes with like; wedges only within reach of each other; the lead singer keeps a mix of their own.",
             "Buses and physical outputs are counted apart: an effect inside the desk takes a bus and no output.",
         ),
-        is_not="A proposal. Who shares a mix is for the musicians to say.",
+        mind="A proposal. Who shares a mix is for the musicians to say.",
         sources=("Counts of outputs: common practice, no source.",),
     )
 
@@ -82,7 +82,7 @@ def _gap() -> Reckoned:
         examples=(
             f"Kick and snare wait in one mix, guitar in another; snare was asked three times and waits for 6 minutes. "
             f"Planned: {', '.join(plan.order)}.",
-            f"With 50 other rows waiting and songs of 4 minutes no row is put off by newer ones after {waited} gaps.",
+            f"With 50 other rows waiting and songs of 4 minutes no row is put off by newer ones after {waited} gaps (bound of an exact plan).",
         ),
         rests_on=(
             f"Times: at first {plain(paces.START_MOVE_S)} s for a move and {plain(paces.START_SETUP_S)} s to go to "
@@ -90,7 +90,7 @@ def _gap() -> Reckoned:
             "Exact for ten rows of any kind and more where few orders can be best; beyond that near the best, and the "
             "plan says how near at least.",
         ),
-        is_not="One ordering of the list. Any row can be worked at any time.",
+        mind="One ordering of the list. Any row can be worked at any time.",
         sources=(
             "W. E. Smith, Naval Research Logistics Quarterly 3, 1956, for one mix and no end of the gap.",
         ),

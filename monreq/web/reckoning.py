@@ -1,4 +1,4 @@
-"""How monreq reckons: a page for everybody that says each formula, what it rests on, and what it is not."""
+"""How monreq reckons: a page for everybody that says each formula, what it rests on, and what to mind."""
 
 from flask import Blueprint, render_template
 from flask.typing import ResponseReturnValue

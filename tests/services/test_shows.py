@@ -324,5 +324,14 @@ def test_at_a_revision_that_never_was_is_refused(house: House, revision: int) ->
         house.shows.at(SHOW, revision)
 
 
+def test_since_returns_what_came_between_two_revisions(house: House) -> None:
+    house.shows.submit(SHOW, ask(30))
+    house.shows.submit(SHOW, ask(20))
+    last = house.revisions[-1]
+
+    assert [one.revision for one in house.shows.since(SHOW, last - 2, last - 1)] == [last - 1]
+    assert house.shows.since(SHOW, last, last) == []
+
+
 def fail() -> None:
     raise StorageFailed

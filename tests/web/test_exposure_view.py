@@ -6,11 +6,12 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
+from monreq.domain.ear_exposure import ear_exposure
 from monreq.domain.exposure import RuleName, time_factor
 from monreq.domain.readings import EarMethod
 from monreq.domain.refusals import UnknownMix
 from monreq.domain.setup import Settings
-from monreq.web.exposure_view import exposure_lines, own_exposure_line
+from monreq.web.exposure_view import exposure_lines, exposure_view, own_exposure_line
 from monreq.web.exposure_words import duration, part, percent, possessive, sound_level
 from tests.support.stage import Stage, small_stage
 
@@ -115,6 +116,73 @@ def test_own_wedge_is_told_a_time_only_once_it_was_measured() -> None:
 def test_a_mix_that_is_not_there_is_refused() -> None:
     with pytest.raises(UnknownMix):
         own_exposure_line(small_stage().show, "nosuch")
+
+
+# The figures of a mix's page.
+
+
+def figures(stage: Stage, mix: str = "ears") -> dict[str, str]:
+    first = stage.show.ear_levels[mix][0].revision
+    exposure = ear_exposure(stage.show, mix, stage.at(first), stage.log[first:], stage.now_ms)
+    return {one.name: one.value for one in exposure_view(stage.show, mix, exposure).figures}
+
+
+def measured(level: int, hours: float) -> Stage:
+    stage = small_stage()
+    stage.do(m.MeasureEarLevel("ears", level, EarMethod.COUPLER))
+    stage.wait(hours * 3600)
+    return stage
+
+
+def test_figures_of_half_an_hour() -> None:
+    """Sources: NIOSH 98-126, 94 dB(A) for an hour; HSE 2020, 100 * 10^((94 - 85) / 10) * 0.5 / 8 = 49.6 points.
+
+    ITU-T H.870 with WHO: 40 / 2^((94 - 80) / 3) = 1.575 h a week, of which half an hour is 31.7 %. LEX,8h = 82.0.
+    """
+    assert figures(measured(940, 0.5)) == {
+        "at the ear now": "94 dB(A)",
+        "counted": "30 min",
+        "dose so far (NIOSH)": "50 % of a day's allowance",
+        "time left at this level": "30 min",
+        "UK and EU points so far": "50 of 100 a day and 500 a week; lower exposure action value reached",
+        "week's listening allowance": "32 % of 80 dB(A) for 40 h used today; at this level it lasts 1 h 34 min a week",
+    }
+
+
+def test_figures_of_the_rule_chosen() -> None:
+    """Source: 29 CFR 1910.95 Table G-16, 95 dB(A) for four hours."""
+    stage = measured(950, 1)
+    stage.do(c.ChangeSettings(Settings(exposure_rule="osha")))
+
+    found = figures(stage)
+
+    assert found["dose so far (OSHA)"] == "25 % of a day's allowance"
+    assert found["time left at this level"] == "3 h"
+
+
+def test_a_day_used_up_says_so() -> None:
+    assert figures(measured(1000, 1))["time left at this level"] == "none: the day's allowance is used up"
+
+
+def test_a_silent_mix_has_no_time_left_to_tell() -> None:
+    stage = measured(940, 0.5)
+    stage.correct("ears", None, is_on=False)
+
+    found = figures(stage)
+
+    assert (found["at the ear now"], found["time left at this level"]) == ("silent", "the mix is silent")
+    assert found["week's listening allowance"] == "32 % of 80 dB(A) for 40 h used today"
+
+
+def test_after_a_day_no_time_left_is_told() -> None:
+    assert "time left at this level" not in figures(measured(850, 25))
+
+
+def test_right_after_a_level_was_entered_nothing_is_used() -> None:
+    found = figures(measured(940, 0))
+
+    assert found["dose so far (NIOSH)"] == "0 % of a day's allowance"
+    assert found["UK and EU points so far"] == "0 of 100 a day and 500 a week"
 
 
 # Figures in words.
