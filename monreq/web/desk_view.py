@@ -11,6 +11,7 @@ from monreq.domain.queue import Queue, Row, planned_queue
 from monreq.domain.requests import Decision, Kind, Outcome, Way
 from monreq.domain.show import Show
 from monreq.web import wording
+from monreq.web.exposure_view import exposure_lines
 from monreq.web.places import Place, Places
 from monreq.web.preamp_view import preamp_lines
 from monreq.web.row_view import row_place, row_view
@@ -83,6 +84,7 @@ def desk_places(show: Show) -> Places:
         **children,
         "mixes": Place("desk/_mixes.html", show.marked_at_ms, tuple(mixes)),
         **mixes,
+        "exposure": Place("desk/_exposure_lines.html", exposure_lines(show)),
         "decisions": Place("desk/_decisions.html", _decisions(show)),
     }
 
@@ -104,7 +106,7 @@ def _queue_children(show: Show, planned: Queue) -> dict[str, Place]:
 def _head(show: Show, row: Row, *, is_first: bool, is_later: bool) -> MixHeadView:
     mix = show.mix(row.key.mix)
     asks = len(row.requests)
-    why = f"first because: {asks} ask{'' if asks == 1 else 's'}, waiting" if is_first else ""
+    why = f"first because: {asks} ask{'' if asks == 1 else 's'}, oldest" if is_first else ""
     return MixHeadView(
         name=mix.name,
         kind=wording.mix_kind(mix),

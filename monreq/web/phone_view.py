@@ -8,6 +8,7 @@ from monreq.domain.setup import Mix, Output, Source, SourceUse
 from monreq.domain.show import Position, Show
 from monreq.domain.suggest import disagree, sums_by_musician, total
 from monreq.web import wording
+from monreq.web.exposure_view import own_exposure_line
 from monreq.web.places import Place, Places
 
 _STRIP_KINDS = (Kind.LEVEL, Kind.PAN, Kind.IN_OUT, Kind.SOUND)
@@ -95,6 +96,7 @@ def phone_places(show: Show, mix: str) -> Places:
         "strips": Place("phone/_strips.html", None, tuple(strips)),
         **strips,
         "whole": Place("phone/_whole.html", _whole(page)),
+        "exposure": Place("phone/_exposure.html", own_exposure_line(show, mix)),
     }
 
 
