@@ -2,8 +2,17 @@
 
 import math
 
-from monreq.domain import gap_plan, paces, panning, weights
+from monreq.domain import aux_plan, gap_plan, paces, panning, weights
+from monreq.domain.aux_outputs import Desk
+from monreq.domain.aux_partition import MOST_EXACT
+from monreq.domain.aux_sharing import AS_GOOD_AS_OFF_DB, REACH_M, Wanted
+from monreq.domain.setup import Output
 from monreq.web.reckoned import Reckoned, db, plain
+
+_TWO_WEDGES = (
+    Wanted("left", Output.WEDGE, levels={"voice": -6.0, "kick": -10.0}, place=(0.0, 0.0)),
+    Wanted("right", Output.WEDGE, levels={"voice": -6.0, "kick": -4.0}, place=(1.0, 0.0)),
+)
 
 
 def plan_chapters() -> tuple[Reckoned, ...]:
@@ -39,18 +48,31 @@ def _pan() -> Reckoned:
 
 
 def _auxes() -> Reckoned:
+    needed = aux_plan.auxes_needed(wedges=5, in_ear_pairs=0, effects=1)
+    in_ears = aux_plan.auxes_needed(wedges=0, in_ear_pairs=5, effects=1)
+    shared = aux_plan.plan(Desk(mono=1, stereo=0), _TWO_WEDGES).sharing
+    off_by_db = shared.off_by_db if shared else math.inf
     return Reckoned(
         anchor="auxes",
         title="Aux plan",
         says="Whether the desk has enough auxes for all mixes, and if not, which mixes could be shared.",
         formulas=(
-            "auxes = one for each wedge + two for each in-ear pair + one for each effect",
-            "cost of sharing = how far, in dB, the sends of the mixes lie from what all would get",
+            "auxes = wedges + 2 · in-ear pairs + effect sends; a shared mix counts once",
+            "a shared mix = the mean of its mixes, source by source",
+            "cost = root of the mean square of how far each send lies from what its musician wants",
         ),
-        examples=(),
+        examples=(
+            f"Five wedges and one effect take {needed} auxes, five in-ear pairs and one effect {in_ears}; 8 mono and 6 "
+            f"stereo auxes carry {aux_plan.mixes_possible(8, 6)} separate mixes.",
+            f"Two wedges side by side, alike but for one of two sources that stands 6 dB apart: shared at a cost of "
+            f"{plain(off_by_db)} dB.",
+        ),
         rests_on=(
-            "Only like goes with like; wedges only within reach of each other; the lead singer keeps a mix of their own.",
+            f"Only like goes with like; wedges only within {plain(REACH_M)} m of each other (chosen); the lead singer "
+            "keeps a mix of their own.",
             "Buses and physical outputs are counted apart: an effect inside the desk takes a bus and no output.",
+            f"What is off counts as if it stood at {plain(AS_GOOD_AS_OFF_DB)} dB (chosen).",
+            f"Exact up to {MOST_EXACT} mixes of one kind, step by step beyond.",
         ),
         mind="A proposal. Who shares a mix is for the musicians to say.",
         sources=("Counts of outputs: common practice, no source.",),

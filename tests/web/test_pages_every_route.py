@@ -21,7 +21,15 @@ from tests.support.visitor import Visitor
 pytestmark = pytest.mark.security
 
 SHOW = "demo"
-OPEN_TO_ALL = {"/", "/healthz", "/static/<filename>", "/static/<path:filename>", "/api/v1/openapi.json"}
+OPEN_TO_ALL = {
+    "/",
+    "/healthz",
+    "/reckoning",
+    "/static/<filename>",
+    "/static/<path:filename>",
+    "/api/v1/openapi.json",
+    "/reckoning",
+}
 BY_TOKEN = "/j/<token>"
 API = "/api/v1/"
 

@@ -6,6 +6,8 @@ from typing import get_args
 import pytest
 
 from monreq.domain import balance, exposure_weekly, feedback, loudness, paces, panning, weights
+from monreq.domain.aux_partition import MOST_EXACT
+from monreq.domain.aux_sharing import AS_GOOD_AS_OFF_DB, REACH_M
 from monreq.domain.exposure import RuleName, allowed_hours, rule_named, time_factor
 from monreq.domain.exposure_limits import EU_DAILY_VALUES, action_level, ceiling, threshold
 from monreq.domain.setup import Settings
@@ -167,6 +169,21 @@ def test_plans_are_worked_by_the_program(page: Page) -> None:
     assert f"up to {weights.MOST_ASKS} asks" in gap
     assert "Planned: snare, kick, guitar." in gap
     assert "is put off by newer ones after 6 gaps" in gap
+
+
+def test_auxes_are_counted_by_the_program(page: Page) -> None:
+    """Facts of the trade (common practice, no source): 6 auxes for the smallest band, 14 mixes on 8 mono and 6 stereo.
+
+    Worked by hand: two sends of which one lies 3 dB from the mean of both mixes, root of (9 + 0) / 2 = 2.1 dB.
+    """
+    words = chapter(page, "auxes")
+
+    assert "Five wedges and one effect take 6 auxes, five in-ear pairs and one effect 11" in words
+    assert "8 mono and 6 stereo auxes carry 14 separate mixes." in words
+    assert "shared at a cost of 2.1 dB." in words
+    assert f"within {plain(REACH_M)} m of each other" in words
+    assert f"stood at {plain(AS_GOOD_AS_OFF_DB)} dB" in words
+    assert f"Exact up to {MOST_EXACT} mixes" in words
 
 
 @pytest.mark.parametrize(
