@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from monreq.domain import feedback, plausible
 from monreq.domain.decibels import to_db
 from monreq.domain.feedback import MarginCaution
-from monreq.domain.requests import Kind, RowKey
 from monreq.domain.setup import Output
 from monreq.domain.show import Show
 
@@ -54,12 +53,12 @@ def margin_of(show: Show, mix: str, source: str) -> Margin:
 
 def _to_come(show: Show, mix: str, source: str) -> int:
     """Return how far a mic will still be turned up once all that is planned at its preamp is done. [0.1 dB]."""
-    changes = [change for change in show.preamp_changes.values() if change.source == source]
+    changes = {change.id: change for change in show.preamp_changes.values() if change.source == source}
     if not changes:
         return 0
-    key = RowKey(mix, source, Kind.LEVEL)
-    waiting = [one.amount for one in show.open_requests.values() if one.group and one.key == key]
-    return sum(waiting) + sum(change.change_tenths for change in changes if not change.is_moved)
+    asked = [one for one in show.open_requests.values() if one.group in changes]
+    waiting = sum(one.amount for one in asked if one.key.mix == mix)
+    return waiting + sum(change.change_tenths for change in changes.values() if not change.is_moved)
 
 
 def margins_in(show: Show, mix: str) -> tuple[Margin, ...]:

@@ -385,6 +385,14 @@ def test_a_preamp_turned_after_the_mark_is_drift_until_it_is_made_up_for(stage: 
     assert drift_db(stage.show, "front") == pytest.approx(4.0)
 
 
+def test_a_turned_preamp_concerns_every_mix(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+
+    stage.turn_preamp(change)
+
+    assert stage.show.changed_at == dict.fromkeys(("front", "ears"), stage.show.revision)
+
+
 CHANGES = st.lists(st.integers(-60, 60).filter(bool), min_size=1, max_size=5)
 
 
