@@ -109,9 +109,9 @@ def _amount(entry: Entry) -> str:
             asked = entry.words or call or wording.change(entry.kind or Kind.LEVEL, entry.amount or 0)
             return f"{asked} for the preamp" if entry.group else asked
         case What.MARGIN_READ:
-            return f"{wording.level(entry.amount or 0)} dB with {entry.open_mics} open"
+            return f"{wording.figure(entry.amount or 0)} dB with {entry.open_mics} open"
         case What.EAR_LEVEL_MEASURED:
-            return f"{wording.level(entry.amount or 0).lstrip('+')} dB(A)"
+            return f"{wording.figure(entry.amount or 0)} dB(A)"
         case _:
             return wording.signed(entry.amount or 0) if entry.what in _PREAMP else ""
 
