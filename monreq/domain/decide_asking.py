@@ -9,6 +9,7 @@ from monreq.domain.refusals import (
     AlreadyAnswered,
     ChangeTooLarge,
     MusicianRequired,
+    NobodyInMix,
     NoChange,
     NoPanInMono,
     NotYours,
@@ -164,6 +165,8 @@ def _ask(show: Show, command: c.Ask, asked: _Asked) -> tuple[Event, ...]:
 
 def _who_asks(show: Show, mix: str, musician: str | None) -> str:
     musicians = show.mix(mix).musicians
+    if not musicians:
+        raise NobodyInMix
     if musician is None:
         if len(musicians) != 1:
             raise MusicianRequired

@@ -77,6 +77,10 @@ class MusicianRequired(NotLikeThis):
     """Several musicians share this mix: say who is asking."""
 
 
+class NobodyInMix(NotLikeThis):
+    """Nobody is in this mix: say in Prepare who hears it."""
+
+
 class SourceNotInMix(NotLikeThis):
     """This source is not in this mix."""
 

@@ -48,10 +48,12 @@ def rename_show() -> ResponseReturnValue:
     return _do(form.validate(), lambda: c.RenameShow(form.name.data or ""))
 
 
-@blueprint.post("/next-show")
-def begin_next_show() -> ResponseReturnValue:
-    """Close this show for good, and begin an empty one at the same desk."""
+@blueprint.post("/next-show/<after>")
+def begin_next_show(after: str) -> ResponseReturnValue:
+    """Close the show that the page was drawn for, and begin an empty one at the same desk; sent twice, once."""
     show = desk_show()
+    if show.id != after:
+        return redirect(url_for("prepare.show_setup"), 303)
     if show.is_open:
         web().shows.submit(show.id, c.CloseShow())
     begun = web().shows.open(web().new_show_id(), c.OpenShow("New show", show.is_demo)).show

@@ -9,6 +9,7 @@ from monreq.domain.refusals import (
     AlreadyAnswered,
     ChangeTooLarge,
     MusicianRequired,
+    NobodyInMix,
     NoChange,
     NoPanInMono,
     PanOutOfRange,
@@ -387,3 +388,10 @@ def test_desk_may_enter_requests_beyond_the_limit(stage: Stage) -> None:
     request = stage.ask("front", "drums", 10, by=DESK)
 
     assert request in stage.show.open_requests
+
+
+def test_a_mix_that_nobody_hears_is_asked_for_by_nobody(stage: Stage) -> None:
+    stage.wedge("fill")
+
+    with pytest.raises(NobodyInMix):
+        stage.ask("fill", "voice", 30)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from werkzeug.routing import Rule
 
-from tests.support.evening import Evening
+from tests.support.evening import SHOW, Evening
 
 
 def rules(evening: Evening, *methods: str) -> Iterator[tuple[str, Rule]]:
@@ -30,6 +30,7 @@ def address(evening: Evening, rule: Rule, **given: str) -> str:
         "filename": "monreq.css",
         "request_id": "r1",
         "decision": "d1",
+        "after": SHOW,
         **given,
     }
     method = next(iter(set(rule.methods or ()) - {"HEAD", "OPTIONS"}))

@@ -165,6 +165,17 @@ def test_the_next_show_begins_empty_at_the_same_desk(
     assert "this show is closed" in singer.get("/mix/front").place("head")
 
 
+def test_the_next_show_begins_once_though_the_button_is_pressed_twice(
+    evening: Evening, engineer: Visitor
+) -> None:
+    page = engineer.get(PREPARE)
+
+    engineer.do(page, "close this show and begin the next")
+    engineer.do(page, "close this show and begin the next")
+
+    assert [one.is_open for one in evening.monreq.shows.entries()] == [False, True]
+
+
 # What is refused.
 
 NAMED: dict[str, dict[str, str]] = {
