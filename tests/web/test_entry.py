@@ -10,6 +10,7 @@ from werkzeug.routing import Rule
 from monreq.domain import commands as c
 from tests.support import evening as evenings
 from tests.support.evening import Evening
+from tests.support.routes import address
 from tests.support.visitor import JSON, Visitor
 
 FORGED = "show1-front.AAAAAAAAAAAAAAAAAAAAAA"
@@ -290,19 +291,6 @@ def unsafe_rules(app: Flask) -> list[tuple[str, Rule]]:
         for method in sorted(rule.methods or ())
         if method not in ("GET", "HEAD", "OPTIONS")
     ]
-
-
-def address(evening: Evening, rule: Rule) -> str:
-    values = {
-        "token": token(evening.link("front")),
-        "mix": "front",
-        "source": "voice",
-        "musician": "singer",
-    }
-    built: str = evening.monreq.flask.url_map.bind("").build(
-        rule.endpoint, {name: values[name] for name in rule.arguments}, method="POST"
-    )
-    return built
 
 
 @pytest.mark.security
