@@ -7,6 +7,7 @@ import pytest
 from monreq.domain import commands as c
 from monreq.domain.drifts import drift_db
 from monreq.domain.refusals import UnknownMix
+from monreq.domain.setup import Settings
 from tests.support.stage import Stage, small_stage
 
 
@@ -93,6 +94,16 @@ def test_a_mix_whose_output_is_off_has_none() -> None:
     stage.correct("front", None, is_on=False)
 
     assert drift_db(stage.show, "front") is None
+
+
+def test_a_level_beyond_all_hearing_is_still_reckoned_with() -> None:
+    """Worked by hand: three equal sources to two are 10 lg(2/3) dB."""
+    stage = marked_stage()
+    stage.do(c.ChangeSettings(Settings(lowest_tenths=-1500)))
+
+    stage.correct("front", "guitar", level=-1500)
+
+    assert drift_db(stage.show, "front") == pytest.approx(10 * math.log10(2 / 3))
 
 
 def test_another_mix_does_not_drift_along() -> None:

@@ -312,6 +312,15 @@ def test_what_the_desk_did_for_a_preamp_is_no_answer_to_a_musician(stage: Stage)
     assert (after_answer, stage.show.latest[VOICE]) == (answer, answer)
 
 
+def test_undo_of_a_musicians_answer_leaves_none_though_the_desk_made_up_for_a_preamp(stage: Stage) -> None:
+    answer = stage.done(stage.ask("front", "voice", 30))
+    stage.done(stage.compensating(stage.plan_preamp("voice", 60))["front"])
+
+    stage.undo(answer)
+
+    assert VOICE not in stage.show.latest
+
+
 # What becomes of it.
 
 
