@@ -47,6 +47,12 @@ def texts(name: str, show: Show) -> st.SearchStrategy[str]:
     return st.sampled_from([likely] * 19 + [rare]).flatmap(lambda chosen: chosen)
 
 
+def whole_rows(show: Show) -> st.SearchStrategy[tuple[str, ...]]:
+    """Return the requests of one row of the queue, as a desk names them."""
+    rows = [tuple(one.id for one in requests) for requests in show.open_rows().values()]
+    return st.sampled_from(rows or [()])
+
+
 def anything_of(hint: typing.Any, name: str, show: Show) -> st.SearchStrategy[typing.Any]:
     """Return a strategy for a type as the commands use them."""
     parts = typing.get_args(hint)
@@ -55,7 +61,8 @@ def anything_of(hint: typing.Any, name: str, show: Show) -> st.SearchStrategy[ty
     if typing.get_origin(hint) is tuple and Ellipsis not in parts:
         return st.tuples(*(anything_of(part, name, show) for part in parts))
     if typing.get_origin(hint) is tuple:
-        return st.lists(anything_of(parts[0], name, show), max_size=3).map(tuple)
+        some = st.lists(anything_of(parts[0], name, show), max_size=3).map(tuple)
+        return st.one_of(whole_rows(show), some) if name == "requests" else some
     if isinstance(hint, type) and dataclasses.is_dataclass(hint):
         hints = typing.get_type_hints(hint).items()
         return st.builds(hint, **{field: anything_of(one, field, show) for field, one in hints})
