@@ -2,7 +2,13 @@
 
 Seven musicians, each with a mix of their own, ask while songs run and, less, between them. One engineer works in the
 gaps, needs time for every move and more for going to another mix, and cannot know how long a gap will be. The same
-evenings are worked by three rules. Every figure below is chosen, none was measured on a stage.
+evenings are worked by each rule. Every figure below is chosen, none was measured on a stage.
+
+What came out (200 evenings): the plan spares a third to a half of the weighted waiting of first come, first served,
+at a shorter worst waiting. Going to the mix that waits longest and emptying it does as well, and better when far
+more is asked than there is time for: going to another mix is what costs most, and the plan, which must not let a lone
+old row starve, goes there more often. To know the length of the gap does not help over an evening: squeezing in what
+still fits breaks up the stays at a mix, and the next gap pays for it.
 """
 
 import math
@@ -92,13 +98,13 @@ class ByPlan:
 
     Attributes:
         weigh: What a job weighs at a time. [s]
-        gap_s: How long the engineer takes the gap to be; infinite: no guess. [s]
+        guess_s: How long the engineer takes a gap to be that begins then; infinite: no guess. [s]
     """
 
     weigh: Callable[[Job, float], float] = field(
         default=lambda job, now_s: weight(job.asks(now_s), now_s - job.came_s, round_s=ROUND_S)
     )
-    gap_s: float = USUAL_GAP_S
+    guess_s: Callable[[float], float] = lambda _: USUAL_GAP_S
     _order: list[str] = field(default_factory=list)
     _gap_began_s: float = -1.0
 
@@ -112,7 +118,7 @@ class ByPlan:
         return by_id[self._order.pop(0)]
 
     def _planned(self, waiting: Sequence[Job], desk: Desk) -> tuple[str, ...]:
-        left_s = max(self.gap_s - (desk.clock_s - desk.gap_began_s), MOVE_S + SETUP_S)
+        left_s = max(self.guess_s(desk.gap_began_s) - (desk.clock_s - desk.gap_began_s), MOVE_S + SETUP_S)
         rows = [Row(job.id, job.mix, MOVE_S, self.weigh(job, desk.clock_s)) for job in waiting]
         return plan(rows, left_s, setup_s=SETUP_S, song_s=sum(SONG_S) / 2, at_mix=desk.at_mix).order
 
@@ -152,11 +158,23 @@ def _end_s(done: Done | None, evening_ended_s: float) -> float:
     return evening_ended_s if done is None else done.ended_s
 
 
-RULES: dict[str, Callable[[], Rule]] = {
-    "first come, first served": lambda: first_come,
-    "oldest mix first": lambda: oldest_mix,
-    "gap plan, usual gap": ByPlan,
-    "gap plan, no guess": lambda: ByPlan(gap_s=math.inf),
+def no_guess(_began_s: float) -> float:
+    """Take no gap to end."""
+    return math.inf
+
+
+def known(of: Evening) -> Callable[[float], float]:
+    """Know how long each gap of an evening will be, as nobody can."""
+    lengths_s = {began_s: ended_s - began_s for began_s, ended_s in of.gaps}
+    return lengths_s.__getitem__
+
+
+RULES: dict[str, Callable[[Evening], Rule]] = {
+    "first come, first served": lambda _: first_come,
+    "oldest mix first": lambda _: oldest_mix,
+    "gap plan, gap of 40 s": lambda _: ByPlan(),
+    "gap plan, gap known": lambda of: ByPlan(guess_s=known(of)),
+    "gap plan, no guess": lambda _: ByPlan(guess_s=no_guess),
 }
 
 
@@ -171,9 +189,9 @@ class Summary:
     left: float
 
 
-def summary(evenings: Sequence[Evening], rule: Callable[[], Rule]) -> Summary:
+def summary(evenings: Sequence[Evening], rule: Callable[[Evening], Rule]) -> Summary:
     """Work evenings by a rule."""
-    outcomes = [outcome(one, rule()) for one in evenings]
+    outcomes = [outcome(one, rule(one)) for one in evenings]
     return Summary(
         weighted_s=mean(one.weighted_s for one in outcomes),
         mean_s=mean(one.mean_s for one in outcomes),

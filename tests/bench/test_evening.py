@@ -1,26 +1,24 @@
 """What the gap plan is for: less waiting for those who need it most, and nobody waiting longer."""
 
-import math
-
-from tests.bench.evening import LOADS, ByPlan, evening, outcome, summary
+from tests.bench.evening import LOADS, ByPlan, evening, no_guess, outcome, summary
 from tests.support.one_engineer import first_come
 
 EVENINGS = [evening(seed, LOADS["usual"]) for seed in range(12)]
 
 
 def test_gap_plan_spares_a_quarter_of_the_weighted_waiting_without_a_longer_worst() -> None:
-    by_turns = summary(EVENINGS, lambda: first_come)
+    by_turns = summary(EVENINGS, lambda _: first_come)
 
-    by_plan = summary(EVENINGS, ByPlan)
+    by_plan = summary(EVENINGS, lambda _: ByPlan())
 
     assert by_plan.weighted_s <= 0.75 * by_turns.weighted_s
     assert by_plan.worst_s <= by_turns.worst_s
 
 
 def test_gap_plan_needs_no_guess_of_the_gap_to_do_so() -> None:
-    by_turns = summary(EVENINGS, lambda: first_come)
+    by_turns = summary(EVENINGS, lambda _: first_come)
 
-    by_plan = summary(EVENINGS, lambda: ByPlan(gap_s=math.inf))
+    by_plan = summary(EVENINGS, lambda _: ByPlan(guess_s=no_guess))
 
     assert by_plan.weighted_s <= 0.75 * by_turns.weighted_s
     assert by_plan.worst_s <= by_turns.worst_s
