@@ -15,7 +15,7 @@ Groups = tuple[tuple[int, ...], ...]
 
 def merged_step_by_step(points: Points) -> dict[int, Groups]:
     """Return good partitions by how many groups they have: always the two put together that it costs least to."""
-    groups = tuple((number,) for number in range(len(points)))
+    groups: Groups = tuple((number,) for number in range(len(points)))
     found: dict[int, Groups] = {len(groups): groups}
     while joined := _cheapest_join(points, groups):
         one, other = joined
