@@ -147,6 +147,7 @@ _BUTTONS: Mapping[str, Callable[[str], c.Command]] = {
     "not_done": _not_done,
     "undo": c.Undo,
     "preamp_moved": m.ConfirmPreamp,
+    "preamp_dropped": m.DropPreampChange,
     "mark": lambda _: c.MarkSoundcheck(),
 }
 

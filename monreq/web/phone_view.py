@@ -177,14 +177,14 @@ def _answer_line(kind: Kind, decision: Decision) -> str:
     because = f": {reason}" if reason else ""
     if decision.way is Way.REST_DOWN:
         return f"done: the rest of your mix {wording.rest_change(decision)}{because}"
-    if kind in (Kind.SOUND, Kind.CALL) or decision.done is None:
+    if kind in (Kind.SOUND, Kind.CALL) or decision.done_for_musicians is None:
         return f"done{because}"
-    done = wording.change(kind, decision.done)
+    done = wording.change(kind, decision.done_for_musicians)
     if decision.way is Way.SAME_LOUDNESS:
         because = f", the whole mix turned to stay as loud{because}"
-    if decision.done == decision.asked:
+    if decision.done_for_musicians == decision.asked_by_musicians:
         return f"done {done}{because}"
-    return f"asked {wording.change(kind, decision.asked)}, done {done}{because}"
+    return f"asked {wording.change(kind, decision.asked_by_musicians)}, done {done}{because}"
 
 
 def _take_back(page: _Page, keys: Sequence[RowKey]) -> tuple[TakeBack, ...]:

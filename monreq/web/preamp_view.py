@@ -29,16 +29,17 @@ def _line(show: Show, planned: PreampChange) -> PreampLine | None:
     if planned.is_moved and not left:
         return None
     name = show.source_name(planned.source) or planned.source
-    gain = f"preamp of {name} {wording.signed(planned.change_tenths)}"
+    gain = f"Preamp of {name} {wording.signed(planned.change_tenths)}"
+    return PreampLine(planned.id, f"{gain}{_what_next(planned, left)}", planned.is_moved)
+
+
+def _what_next(planned: PreampChange, left: int) -> str:
+    """Say what to do now, in the safe order: before a gain goes up its sends go down, after it goes down they go up."""
     rows = f"{left} compensating row{'' if left == 1 else 's'}"
     if planned.is_moved:
-        return PreampLine(planned.id, f"{gain} is done: work its {rows}.", is_moved=True)
-    if planned.change_tenths > 0 and left:
-        return PreampLine(
-            planned.id, f"{gain}: lower first, work its {rows}; then turn the gain.", is_moved=False
-        )
+        return f" is done: work its {rows}."
+    if planned.change_tenths < 0:
+        return ": turn the gain down first; its compensating rows follow."
     if left:
-        return PreampLine(
-            planned.id, f"{gain}: turn the gain down first, then work its {rows}.", is_moved=False
-        )
-    return PreampLine(planned.id, f"{gain}: all sends are compensated, turn the gain.", is_moved=False)
+        return f": lower first, work its {rows}; then turn the gain."
+    return ": all sends are compensated, turn the gain."

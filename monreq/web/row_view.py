@@ -119,7 +119,8 @@ def _options(show: Show, row: Row) -> tuple[Option, ...]:
 def _plain(row: Row) -> Option | None:
     move, target = row.suggestion.move, row.set_to
     if move == 0:
-        return None
+        makes_up = row.asked == 0 and any(one.group for one in row.requests)
+        return Option("done", "d", "done: it stays") if makes_up else None
     if move is None or target is None:
         return Option("done", "d", "done")
     if row.key.kind is Kind.CALL:

@@ -28,7 +28,6 @@ OPEN_TO_ALL = {
     "/static/<filename>",
     "/static/<path:filename>",
     "/api/v1/openapi.json",
-    "/reckoning",
 }
 BY_TOKEN = "/j/<token>"
 API = "/api/v1/"
