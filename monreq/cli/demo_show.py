@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from monreq.domain import commands as c
+from monreq.domain.measuring_commands import ReadMargin
 from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind, SourceUse
 
 NAME = "The Damp Matches, Otterfold Hall"
@@ -127,6 +128,9 @@ _SOUNDCHECK = (
     ("lead", "lead", "lead", 30),
 )
 
+_OPEN_MICS = 6
+_READINGS = (("lead", "lead", 70), ("horns", "trumpet", 90), ("horns", "sax", 110))
+
 
 def opening() -> c.OpenShow:
     """Return the command that begins the show."""
@@ -147,6 +151,12 @@ def soundcheck_asks() -> Iterator[c.AskForLevel]:
     """Give what was asked, and done as asked, during the soundcheck."""
     for mix, musician, source, change in _SOUNDCHECK:
         yield c.AskForLevel(mix, musician, source, change)
+
+
+def readings() -> Iterator[c.Command]:
+    """Give the feedback margins that were read at the end of the soundcheck."""
+    for mix, source, margin_tenths in _READINGS:
+        yield ReadMargin(mix, source, margin_tenths, _OPEN_MICS)
 
 
 def _sends(mix: Mix) -> Iterator[c.Command]:
