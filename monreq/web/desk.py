@@ -114,7 +114,13 @@ def _done_as_shown(place: str, way: Way) -> c.Answer:
     """Record the move that the desk was showing, whatever would be suggested by now: that is what the hand did."""
     row = _row(place)
     shown = row.move.data
-    return c.Answer(_requests(row), Outcome.DONE, done=int(shown) if shown else None, way=way)
+    return c.Answer(
+        _requests(row),
+        Outcome.DONE,
+        done=int(shown) if shown else None,
+        reason=row.because.data or "",
+        way=way,
+    )
 
 
 def _done_so(place: str) -> c.Answer:

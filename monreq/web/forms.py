@@ -60,6 +60,7 @@ class AnswerForm(ProtectedForm):
     Attributes:
         requests: Ids of the requests that the desk was showing, parted by spaces.
         move: The suggested move that the desk was showing, in the unit of the row; empty if it showed none.
+        because: Why that was less than the sum, in a code; empty if it was not.
         figure: What was done: a change with its sign, or `@` and the level read off; empty is the suggested move.
         reason: A reason's code.
         words: A reason in words; goes before the code.
@@ -72,6 +73,7 @@ class AnswerForm(ProtectedForm):
 
     requests = HiddenField(validators=[Length(min=1, max=20_000)])
     move = HiddenField(validators=[Optional(), Regexp(r"^-?\d{1,4}$")])
+    because = HiddenField(validators=[Optional(), Length(max=40)])
     figure = StringField(validators=[Optional(), Length(max=12)])
     reason = StringField(validators=[Optional(), Length(max=40)])
     words = StringField(validators=[Optional(), Length(max=WORDS_LIMIT)])

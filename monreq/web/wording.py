@@ -18,10 +18,15 @@ REASONS: Mapping[str, str] = {
     "less_of_another": "try less of another source first",
     "checking_polarity": "checking polarity first",
     "after_this_song": "after this song",
+    "in_steps": "one step; ask again if it is still too little",
     "removed": "it was taken out of the show",
 }
 
-CHOOSABLE_REASONS: Mapping[str, str] = {code: words for code, words in REASONS.items() if code != "removed"}
+_SAID_BY_ITSELF = ("in_steps", "removed")
+
+CHOOSABLE_REASONS: Mapping[str, str] = {
+    code: words for code, words in REASONS.items() if code not in _SAID_BY_ITSELF
+}
 
 SOUND_WORDS = ("muddy", "harsh", "boomy", "hollow", "drier", "wetter")
 

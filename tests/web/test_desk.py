@@ -5,6 +5,7 @@ import json
 import pytest
 
 from monreq.domain import commands as c
+from monreq.domain import measuring_commands as m
 from monreq.domain.requests import Call, Outcome, RequestState
 from monreq.domain.setup import Setting, Source, SourceKind
 from monreq.web.desk_view import desk_places
@@ -358,6 +359,15 @@ def test_undo_of_what_was_undone_is_told(evening: Evening, engineer: Visitor) ->
 
     assert after.notes == ["This decision was undone already."]
     assert evening.level("front", "voice") == -40
+
+
+def test_what_was_cut_is_told_to_the_musician(evening: Evening, engineer: Visitor, singer: Visitor) -> None:
+    evening.do(m.ReadMargin("front", "voice", 70, 2))
+    evening.ask("front", "voice", 60)
+
+    press(engineer, engineer.get("/desk"), f"done:{VOICE}")
+
+    assert "asked +6, done +4: near feedback" in singer.get("/mix/front").place("strip-voice")
 
 
 def test_the_mark_begins_drift_anew(evening: Evening, engineer: Visitor) -> None:
