@@ -5,9 +5,8 @@ from dataclasses import replace
 from monreq.domain import commands as c
 from monreq.domain import events as e
 from monreq.domain.decide_answering import check_setting
-from monreq.domain.decide_asking import LARGEST_CHANGE_TENTHS
-from monreq.domain.exposure import rule_named
 from monreq.domain.measuring_events import MarginsMadeStale
+from monreq.domain.plausible_settings import check_settings
 from monreq.domain.refusals import (
     BadId,
     BadSetting,
@@ -19,15 +18,13 @@ from monreq.domain.refusals import (
 from monreq.domain.requests import Kind, Outcome, Request
 from monreq.domain.setup import Mix, Output, Setting, Settings, Source, SourceUse
 from monreq.domain.show import Show
-from monreq.domain.suggest import PAN_LIMIT_PERCENT, total
+from monreq.domain.suggest import total
 from monreq.domain.texts import clean, clean_name
 
 ID_LIMIT = 12
 PLACE_LIMIT = 40
 MOST_AUXES = 2
-LEAST_RESERVE_TENTHS = 30  # chosen: see feedback.RESERVE_DB
 MOST_TRIM_TENTHS = 300  # chosen: a channel further off than this is not gain-staged at all
-LOWEST_SCALE_TENTHS, HIGHEST_SCALE_TENTHS = -1500, 300  # chosen: wider than any desk's scale
 
 # chosen: low enough to be safe at any usual gain structure, high enough to be found by ear at once
 START_TENTHS = {Output.WEDGE: -200, Output.IN_EAR_PAIR: -250}
@@ -57,9 +54,7 @@ def close_show(_show: Show, _command: c.CloseShow) -> tuple[e.Event, ...]:
 
 def change_settings(show: Show, command: c.ChangeSettings) -> tuple[e.Event, ...]:
     """Change the show's settings."""
-    if not _makes_sense(command.settings):
-        raise BadSetting
-    rule_named(command.settings.exposure_rule)
+    check_settings(command.settings)
     for setting in _standing(show):
         check_setting(setting, command.settings)
     return () if command.settings == show.settings else (e.SettingsChanged(command.settings),)
@@ -69,7 +64,7 @@ def put_source(show: Show, command: c.PutSource) -> tuple[e.Event, ...]:
     """Add a source and put it on the lists of the mixes it suits, or replace its facts."""
     source = replace(command.source, id=_checked_id(command.source.id), name=clean_name(command.source.name))
     if abs(source.trim_tenths) > MOST_TRIM_TENTHS:
-        raise BadSetting
+        raise BadSetting("A trim goes from -30 to +30 dB: check the figure.")
     if source.id in show.sources:
         return () if show.sources[source.id] == source else (e.SourcePut(source),)
     sends = [
@@ -185,18 +180,6 @@ def start_setting(show: Show, mix: Mix) -> Setting:
 def kept_in_range(level_tenths: int, settings: Settings) -> int:
     """Return a level, or the end of the desk's scale that it lies beyond. [0.1 dB]."""
     return max(settings.lowest_tenths, min(settings.highest_tenths, level_tenths))
-
-
-def _makes_sense(new: Settings) -> bool:
-    raises = (new.wedge_raise_tenths, new.in_ear_raise_tenths, new.unmeasured_raise_tenths)
-    return (
-        LOWEST_SCALE_TENTHS <= new.lowest_tenths < new.highest_tenths <= HIGHEST_SCALE_TENTHS
-        and all(LOWEST_SCALE_TENTHS <= one < 0 for one in (new.hurts_tenths, new.squeal_tenths))
-        and 0 < new.pan_step_percent <= PAN_LIMIT_PERCENT
-        and 0 < new.touch_tenths < new.some_tenths < new.lot_tenths <= LARGEST_CHANGE_TENTHS
-        and all(0 <= one <= LARGEST_CHANGE_TENTHS for one in raises)
-        and LEAST_RESERVE_TENTHS <= new.reserve_tenths <= LARGEST_CHANGE_TENTHS
-    )
 
 
 def _standing(show: Show) -> list[Setting]:

@@ -128,6 +128,7 @@ class SourceForm(SentOnceForm):
     kind = StringField(validators=[AnyOf(list(SourceKind))])
     use = StringField(validators=[AnyOf(list(SourceUse))])
     is_stereo = BooleanField()
+    trim = StringField(validators=[Optional(), Length(max=12)])
 
 
 class MusicianForm(SentOnceForm):

@@ -25,6 +25,7 @@ from monreq.web import (
     phone,
     prepare,
     reckoning,
+    show_settings,
     wording,
 )
 from monreq.web.errors import code_and_sentence, status_of
@@ -32,6 +33,20 @@ from monreq.web.preamp_view import REMINDERS
 
 _MAX_BODY = 64 * 1024  # chosen: the largest page's form, ten times over [bytes]
 _MAX_PARTS = 1000
+_ROOMS = (
+    api,
+    codes,
+    desk,
+    entry,
+    exposure,
+    health,
+    levels,
+    measuring,
+    phone,
+    prepare,
+    reckoning,
+    show_settings,
+)
 _STAY_ADMITTED = timedelta(days=60)  # chosen: a tour
 
 
@@ -54,7 +69,7 @@ def init_app(app: Flask) -> None:
     )
     csrf = CSRFProtect(app)
     csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
-    for room in (api, codes, desk, entry, exposure, health, levels, measuring, phone, prepare, reckoning):
+    for room in _ROOMS:
         app.register_blueprint(room.blueprint)
     headers.init_app(app)
     assets.init_app(app)

@@ -1,24 +1,20 @@
 """Prepare: the input list, the musicians and their mixes, before the first note."""
 
-from collections.abc import Callable
-
-from flask import Blueprint, flash, redirect, render_template, url_for
+from flask import Blueprint, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
 
 from monreq.domain import commands as c
-from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.setup import Mix, Musician, Output, Source, SourceKind, SourceUse
-from monreq.web import wording
+from monreq.web import typed, wording
 from monreq.web.access import Principal, admit
 from monreq.web.context import web
 from monreq.web.desk import desk_show
+from monreq.web.exposure_words import RULES
 from monreq.web.forms import ConfirmForm, MixForm, MusicianForm, ShowForm, SourceForm
+from monreq.web.preparing import prepared
+from monreq.web.show_settings import SettingsForm, settings_groups
 
 blueprint = Blueprint("prepare", __name__, url_prefix="/desk/prepare")
-
-
-class FormIncomplete(NotLikeThis):
-    """Something is missing there, or not as it should be."""
 
 
 @blueprint.get("")
@@ -38,6 +34,10 @@ def show_setup() -> ResponseReturnValue:
         kinds=wording.SOURCE_KINDS,
         uses=wording.SOURCE_USES,
         outputs=wording.OUTPUTS,
+        trims={source.id: typed.amount(source.trim_tenths) for source in show.sources.values()},
+        settings_form=SettingsForm(client_id=new_id, seen=show.revision),
+        settings_groups=settings_groups(show),
+        rules=RULES,
     )
 
 
@@ -45,7 +45,7 @@ def show_setup() -> ResponseReturnValue:
 def rename_show() -> ResponseReturnValue:
     """Give the show a name."""
     form = ShowForm()
-    return _do(form.validate(), lambda: c.RenameShow(form.name.data or ""))
+    return prepared(form, lambda _: c.RenameShow(form.name.data or ""), "show")
 
 
 @blueprint.post("/next-show/<after>")
@@ -65,61 +65,65 @@ def begin_next_show(after: str) -> ResponseReturnValue:
 def put_source(source: str) -> ResponseReturnValue:
     """Add a source, or change one."""
     form = SourceForm()
-    return _do(
-        form.validate(),
-        lambda: c.PutSource(
-            Source(
-                source,
-                form.name.data or "",
-                SourceKind(form.kind.data or ""),
-                bool(form.is_stereo.data),
-                SourceUse(form.use.data or ""),
-            )
-        ),
-        "sources",
-    )
+    return prepared(form, lambda _: c.PutSource(_source(source, form)), "sources")
 
 
 @blueprint.post("/sources/<source>/remove")
 def remove_source(source: str) -> ResponseReturnValue:
     """Take a source off the input list."""
-    return _do(ConfirmForm().validate(), lambda: c.RemoveSource(source), "sources")
+    return prepared(ConfirmForm(), lambda _: c.RemoveSource(source), "sources")
 
 
 @blueprint.post("/sources/<source>/up")
 def move_source_up(source: str) -> ResponseReturnValue:
     """Move a source one line up."""
-    order = list(desk_show().sources)
-    if source in order[1:]:
-        place = order.index(source)
-        order[place - 1], order[place] = order[place], order[place - 1]
-    return _do(ConfirmForm().validate(), lambda: c.ReorderSources(tuple(order)), "sources")
+    return prepared(
+        ConfirmForm(), lambda show: c.ReorderSources(_one_up(list(show.sources), source)), "sources"
+    )
 
 
 @blueprint.post("/musicians/<musician>")
 def put_musician(musician: str) -> ResponseReturnValue:
     """Add a musician, or rename one."""
     form = MusicianForm()
-    return _do(form.validate(), lambda: c.PutMusician(Musician(musician, form.name.data or "")), "musicians")
+    return prepared(form, lambda _: c.PutMusician(Musician(musician, form.name.data or "")), "musicians")
 
 
 @blueprint.post("/musicians/<musician>/remove")
 def remove_musician(musician: str) -> ResponseReturnValue:
     """Take a musician out of the show."""
-    return _do(ConfirmForm().validate(), lambda: c.RemoveMusician(musician), "musicians")
+    return prepared(ConfirmForm(), lambda _: c.RemoveMusician(musician), "musicians")
 
 
 @blueprint.post("/mixes/<mix>")
 def put_mix(mix: str) -> ResponseReturnValue:
     """Add a mix, or change its facts."""
     form = MixForm()
-    return _do(form.validate(), lambda: c.PutMix(_mix(mix, form)), "mixes")
+    return prepared(form, lambda _: c.PutMix(_mix(mix, form)), "mixes")
 
 
 @blueprint.post("/mixes/<mix>/remove")
 def remove_mix(mix: str) -> ResponseReturnValue:
     """Take a mix out of the show."""
-    return _do(ConfirmForm().validate(), lambda: c.RemoveMix(mix), "mixes")
+    return prepared(ConfirmForm(), lambda _: c.RemoveMix(mix), "mixes")
+
+
+def _source(source: str, form: SourceForm) -> Source:
+    return Source(
+        source,
+        form.name.data or "",
+        SourceKind(form.kind.data or ""),
+        bool(form.is_stereo.data),
+        SourceUse(form.use.data or ""),
+        typed.read_amount(form.trim.data or ""),
+    )
+
+
+def _one_up(order: list[str], source: str) -> tuple[str, ...]:
+    if source in order[1:]:
+        place = order.index(source)
+        order[place - 1], order[place] = order[place], order[place - 1]
+    return tuple(order)
 
 
 def _mix(mix: str, form: MixForm) -> Mix:
@@ -132,14 +136,3 @@ def _mix(mix: str, form: MixForm) -> Mix:
         tuple(int(aux) for aux in (form.auxes.data or "").replace(",", " ").split()),
         bool(form.is_fed_mono.data),
     )
-
-
-def _do(is_complete: bool, command: Callable[[], c.Command], part: str = "show") -> ResponseReturnValue:  # noqa: FBT001
-    show = desk_show()
-    try:
-        if not is_complete:
-            raise FormIncomplete
-        web().shows.submit(show.id, command())
-    except Refusal as refusal:
-        flash(refusal.sentence)
-    return redirect(url_for("prepare.show_setup", _anchor=part), 303)

@@ -1,0 +1,35 @@
+"""How every form of Prepare is answered: done through the one write path, or refused in a sentence on the page."""
+
+from collections.abc import Callable
+
+from flask import flash, redirect, url_for
+from flask.typing import ResponseReturnValue
+
+from monreq.domain.commands import Command
+from monreq.domain.refusals import NotLikeThis, Refusal
+from monreq.domain.show import Show
+from monreq.web.context import web
+from monreq.web.desk import desk_show
+from monreq.web.forms import ProtectedForm
+
+
+class FormIncomplete(NotLikeThis):
+    """Something is missing there, or not as it should be."""
+
+
+def prepared(form: ProtectedForm, command: Callable[[Show], Command], part: str) -> ResponseReturnValue:
+    """Do what a form says to the show, and lead back to its part of Prepare.
+
+    Args:
+        form: What was posted.
+        command: What to do, read from the form on the show as it is now; it may refuse what was typed.
+        part: The id of the section that the form stands in.
+    """
+    show = desk_show()
+    try:
+        if not form.validate():
+            raise FormIncomplete
+        web().shows.submit(show.id, command(show))
+    except Refusal as refusal:
+        flash(refusal.sentence)
+    return redirect(url_for("prepare.show_setup", _anchor=part), 303)
