@@ -4,8 +4,16 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from monreq.domain import commands as c
-from monreq.domain import decide_answering, decide_asking, decide_exposure, decide_measuring, decide_setup
+from monreq.domain import (
+    decide_answering,
+    decide_asking,
+    decide_exposure,
+    decide_measuring,
+    decide_setup,
+    decide_stage,
+)
 from monreq.domain import measuring_commands as m
+from monreq.domain import stage_commands as s
 from monreq.domain.events import Event
 from monreq.domain.refusals import ShowClosed, UnknownShow
 from monreq.domain.show import Show
@@ -43,6 +51,9 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     m.MakeMarginsStale: decide_measuring.make_margins_stale,
     m.CountOpenMics: decide_measuring.count_open_mics,
     m.MeasureEarLevel: decide_exposure.measure_ear_level,
+    s.DescribeDesk: decide_stage.describe_desk,
+    s.NumberAuxes: decide_stage.number_auxes,
+    s.PlaceOnStage: decide_stage.place_on_stage,
     c.MarkSoundcheck: decide_answering.mark_soundcheck,
 }
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from monreq.domain import measuring_events as m
+from monreq.domain import stage_events as s
 from monreq.domain.requests import Call, Kind, Move, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 
@@ -210,6 +211,7 @@ Event = (
     | LevelCorrected
     | SoundcheckMarked
     | m.MeasuringEvent
+    | s.StageEvent
 )
 
 

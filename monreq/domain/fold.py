@@ -5,8 +5,9 @@ from dataclasses import replace
 from typing import Any
 
 from monreq.domain import events as e
-from monreq.domain import fold_measuring
+from monreq.domain import fold_measuring, fold_stage
 from monreq.domain import measuring_events as m
+from monreq.domain import stage_events as s
 from monreq.domain.requests import Decision, Move, Outcome, Request, RowKey
 from monreq.domain.show import Levels, Position, Show, without
 
@@ -51,7 +52,7 @@ def _source_put(show: Show, event: e.SourcePut, _: e.Recorded) -> Show:
 
 
 def _source_removed(show: Show, event: e.SourceRemoved, _: e.Recorded) -> Show:
-    show = fold_measuring.without_source(show, event.source)
+    show = fold_stage.without_source(fold_measuring.without_source(show, event.source), event.source)
     return replace(show, sources=without(show.sources, [event.source]))
 
 
@@ -64,6 +65,7 @@ def _musician_put(show: Show, event: e.MusicianPut, _: e.Recorded) -> Show:
 
 
 def _musician_removed(show: Show, event: e.MusicianRemoved, _: e.Recorded) -> Show:
+    show = fold_stage.without_musician(show, event.musician)
     mixes = {
         mix.id: replace(mix, musicians=tuple(one for one in mix.musicians if one != event.musician))
         for mix in show.mixes.values()
@@ -264,5 +266,8 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     m.MarginsMadeStale: fold_measuring.margins_made_stale,
     m.OpenMicsCounted: fold_measuring.open_mics_counted,
     m.EarLevelMeasured: fold_measuring.ear_level_measured,
+    s.DeskDescribed: fold_stage.desk_described,
+    s.MusicianPlaced: fold_stage.musician_placed,
+    s.SourcePlaced: fold_stage.source_placed,
     e.SoundcheckMarked: _soundcheck_marked,
 }

@@ -41,3 +41,7 @@ class BadPlace(NotLikeThis):
 
 class TooManyMixes(NotLikeThis):
     """An aux plan is made for 64 mixes at most."""
+
+
+class NoFacing(NotLikeThis):
+    """A musician faces somewhere from 0 to 360 degrees: 0 is towards the audience."""

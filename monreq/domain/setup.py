@@ -54,10 +54,15 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Musician:
-    """A person who hears a mix."""
+    """A person who hears a mix.
+
+    Attributes:
+        is_lead: A lead singer, whose mix is never shared on monreq's own advice.
+    """
 
     id: str
     name: str
+    is_lead: bool = False
 
 
 @dataclass(frozen=True, slots=True)

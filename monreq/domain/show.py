@@ -4,10 +4,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
+from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
 from monreq.domain.refusals import SourceNotInMix, UnknownMix
 from monreq.domain.requests import Decision, Request, RowKey
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
+from monreq.domain.stage_plan import SourcePlace, Standing, place_unless_said
 
 Key = TypeVar("Key")
 Value = TypeVar("Value")
@@ -56,6 +58,9 @@ class Show:
         sources: By id, in the order of the input list.
         mixes: By id, in the order in which they were added.
         levels: By mix id.
+        desk: What the desk has for monitors; None if nobody said.
+        standings: Where musicians stand on the stage plan, by id; who is not in it is not placed.
+        source_places: What was said of where sources stand, by id; see `place_of`.
         mark: The levels at the soundcheck mark, by mix id; None before it is set.
         marked_gains: The preamps at the soundcheck mark, as in `gains`.
         readings: Feedback margins as read, by mix and source.
@@ -82,6 +87,9 @@ class Show:
     musicians: Mapping[str, Musician] = field(default_factory=dict)
     mixes: Mapping[str, Mix] = field(default_factory=dict)
     levels: Mapping[str, Levels] = field(default_factory=dict)
+    desk: DeskFacts | None = None
+    standings: Mapping[str, Standing] = field(default_factory=dict)
+    source_places: Mapping[str, SourcePlace] = field(default_factory=dict)
     mark: Mapping[str, Levels] | None = None
     marked_at_ms: int | None = None
     marked_gains: Mapping[str, int] = field(default_factory=dict)
@@ -124,6 +132,11 @@ class Show:
         """Return a mix's sends in the order of the input list."""
         sends = self.levels[mix].sends
         return [(source, sends[source.id]) for source in self.sources.values() if source.id in sends]
+
+    def place_of(self, source: str) -> SourcePlace:
+        """Return what holds of where a source of the input list stands, said or not."""
+        said = self.source_places.get(source)
+        return place_unless_said(self.sources[source]) if said is None else said
 
     def source_name(self, source: str | None) -> str | None:
         """Return a source's name; None for the whole mix."""

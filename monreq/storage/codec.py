@@ -9,6 +9,7 @@ from cattrs.errors import ClassValidationError
 
 from monreq.domain import events as e
 from monreq.domain import measuring_events as m
+from monreq.domain import stage_events as s
 
 # A kind is stored for ever: a class may be renamed, what stands on the left may not.
 KINDS: Final[Mapping[str, type[e.Event]]] = {
@@ -39,6 +40,9 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "margins_made_stale": m.MarginsMadeStale,
     "open_mics_counted": m.OpenMicsCounted,
     "ear_level_measured": m.EarLevelMeasured,
+    "desk_described": s.DeskDescribed,
+    "musician_placed": s.MusicianPlaced,
+    "source_placed": s.SourcePlaced,
     "soundcheck_marked": e.SoundcheckMarked,
 }
 

@@ -41,6 +41,8 @@ def texts(name: str, show: Show) -> st.SearchStrategy[str]:
         "requests": show.open_requests,
         "decision": show.decisions,
         "change": show.preamp_changes,
+        "auxes": show.mixes,
+        "beside": show.musicians,
     }
     likely = st.sampled_from([*there.get(name, ())] or ["horn"])
     rare = st.one_of(st.just("horn"), st.sampled_from(HOSTILE), st.text())

@@ -6,7 +6,9 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
+from monreq.domain import stage_commands as s
 from monreq.domain.decide import _DECIDE, decide
+from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.readings import EarMethod
 from monreq.domain.refusals import IdTaken, ShowClosed, UnknownShow
 from monreq.domain.requests import Call, Outcome
@@ -45,6 +47,9 @@ EVERY_BUT_OPEN: list[c.Command] = [
     m.MakeMarginsStale("front", "another mic"),
     m.CountOpenMics(4),
     m.MeasureEarLevel("ears", 940, EarMethod.COUPLER),
+    s.DescribeDesk(DeskFacts(8)),
+    s.NumberAuxes((("front", (1,)),)),
+    s.PlaceOnStage(),
     c.MarkSoundcheck(),
 ]
 

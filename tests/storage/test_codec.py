@@ -10,9 +10,13 @@ from hypothesis import strategies as st
 
 from monreq.domain import events as e
 from monreq.domain import measuring_events as m
+from monreq.domain import stage_events as s
+from monreq.domain.aux_outputs import Links
+from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Call, Kind, Move, Outcome
 from monreq.domain.setup import Mix, Musician, Output, Setting, Settings, Source, SourceKind, SourceUse
+from monreq.domain.stage_plan import SourcePlace, Spot, Standing
 from monreq.storage.codec import KINDS, UnreadableEvent, decode, encode
 
 SAMPLES = Path(__file__).with_name("samples")
@@ -54,6 +58,9 @@ SAMPLED: dict[str, e.Event] = {
     "ear_level_measured": m.EarLevelMeasured(
         "ears", 945, EarMethod.OTHER, "probe mic in the canal", is_correction=True
     ),
+    "desk_described": s.DeskDescribed(DeskFacts(16, 2, 12, Links.NEIGHBOURS, (7, 8), 1, 3)),
+    "musician_placed": s.MusicianPlaced("drummer", Standing(Spot(-50, 420), 340)),
+    "source_placed": s.SourcePlaced("kick", SourcePlace(Spot(-50, 380), is_central=True)),
     "soundcheck_marked": e.SoundcheckMarked(),
 }
 

@@ -18,6 +18,7 @@ def check(show: Show, log: Sequence[e.Recorded]) -> None:
     check_levels(show)
     check_rows(show)
     check_measured(show)
+    check_places(show)
 
 
 def check_log(log: Sequence[e.Recorded]) -> None:
@@ -55,6 +56,13 @@ def check_levels(show: Show) -> None:
             setting = position.setting
             assert show.settings.lowest_tenths <= setting.level_tenths <= show.settings.highest_tenths
             assert abs(setting.pan_percent) <= (100 if show.mixes[mix].is_stereo else 0)
+
+
+def check_places(show: Show) -> None:
+    """Nobody stands on stage who is not in the show."""
+    assert show.standings.keys() <= show.musicians.keys()
+    assert show.source_places.keys() <= show.sources.keys()
+    assert {place.beside for place in show.source_places.values()} <= {"", *show.musicians}
 
 
 def check_rows(show: Show) -> None:
