@@ -135,6 +135,7 @@ class MusicianForm(SentOnceForm):
     """One musician."""
 
     name = StringField(validators=[Length(min=1, max=6000)])
+    is_lead = BooleanField()
 
 
 class MixForm(SentOnceForm):

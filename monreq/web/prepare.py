@@ -7,6 +7,7 @@ from monreq.domain import commands as c
 from monreq.domain.setup import Mix, Musician, Output, Source, SourceKind, SourceUse
 from monreq.web import typed, wording
 from monreq.web.access import Principal, admit
+from monreq.web.aux_plan_view import LINKS, aux_plan_view
 from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.exposure_words import RULES
@@ -35,6 +36,8 @@ def show_setup() -> ResponseReturnValue:
         uses=wording.SOURCE_USES,
         outputs=wording.OUTPUTS,
         trims={source.id: typed.amount(source.trim_tenths) for source in show.sources.values()},
+        auxes=aux_plan_view(show),
+        links=LINKS,
         settings_form=SettingsForm(client_id=new_id, seen=show.revision),
         settings_groups=settings_groups(show),
         rules=RULES,
@@ -86,7 +89,7 @@ def move_source_up(source: str) -> ResponseReturnValue:
 def put_musician(musician: str) -> ResponseReturnValue:
     """Add a musician, or rename one."""
     form = MusicianForm()
-    return prepared(form, lambda _: c.PutMusician(Musician(musician, form.name.data or "")), "musicians")
+    return prepared(form, lambda _: c.PutMusician(_musician(musician, form)), "musicians")
 
 
 @blueprint.post("/musicians/<musician>/remove")
@@ -117,6 +120,10 @@ def _source(source: str, form: SourceForm) -> Source:
         SourceUse(form.use.data or ""),
         typed.read_amount(form.trim.data or ""),
     )
+
+
+def _musician(musician: str, form: MusicianForm) -> Musician:
+    return Musician(musician, form.name.data or "", bool(form.is_lead.data))
 
 
 def _one_up(order: list[str], source: str) -> tuple[str, ...]:
