@@ -5,7 +5,8 @@ from collections.abc import Mapping
 
 from monreq.domain import balance, plausible
 from monreq.domain.decibels import to_db
-from monreq.domain.setup import SourceUse
+from monreq.domain.remembering import by_identity
+from monreq.domain.setup import Source, SourceUse
 from monreq.domain.show import Levels, Show
 
 _NOT_MUSIC = frozenset({SourceUse.CLICK, SourceUse.TALKBACK, SourceUse.AUDIENCE_MIC})
@@ -27,7 +28,7 @@ def drift_db(show: Show, mix: str) -> float | None:
     before = (show.mark or {}).get(mix)
     if before is None:
         return None
-    return change_since(show, mix, standing(before, show.marked_gains), before.output.setting.level_tenths)
+    return _drift(show.sources, before, show.marked_gains, show.levels[mix], show.gains)
 
 
 def change_since(show: Show, mix: str, sends: Mapping[str, int], output_tenths: int) -> float | None:
@@ -42,8 +43,29 @@ def change_since(show: Show, mix: str, sends: Mapping[str, int], output_tenths: 
     Returns:
         None where the mix was or is silent.
     """
-    after = show.levels[mix]
-    was, is_now = _weighed(show, sends), heard(show, after, show.gains)
+    return _change(show.sources, sends, output_tenths, show.levels[mix], show.gains)
+
+
+@by_identity
+def _drift(
+    sources: Mapping[str, Source],
+    before: Levels,
+    gains_before: Mapping[str, int],
+    after: Levels,
+    gains: Mapping[str, int],
+) -> float | None:
+    was = standing(before, gains_before)
+    return _change(sources, was, before.output.setting.level_tenths, after, gains)
+
+
+def _change(
+    sources: Mapping[str, Source],
+    sends: Mapping[str, int],
+    output_tenths: int,
+    after: Levels,
+    gains: Mapping[str, int],
+) -> float | None:
+    was, is_now = _weighed(sources, sends), _weighed(sources, standing(after, gains))
     if not was or not is_now:
         return None
     of_output = to_db(after.output.setting.level_tenths - output_tenths)
@@ -70,20 +92,20 @@ def heard(show: Show, levels: Levels, gains: Mapping[str, int]) -> dict[str, flo
 
     That is its send level, its trim, and how far its preamp was turned.
     """
-    return _weighed(show, standing(levels, gains))
+    return _weighed(show.sources, standing(levels, gains))
 
 
-def _weighed(show: Show, sends: Mapping[str, int]) -> dict[str, float]:
+def _weighed(sources: Mapping[str, Source], sends: Mapping[str, int]) -> dict[str, float]:
     return {
-        source: plausible.nearest_db(to_db(tenths + _trim(show, source)))
+        source: plausible.nearest_db(to_db(tenths + _trim(sources.get(source))))
         for source, tenths in sends.items()
-        if _is_music(show, source)
+        if _is_music(sources.get(source))
     }
 
 
-def _trim(show: Show, source: str) -> int:
-    return show.sources[source].trim_tenths if source in show.sources else 0
+def _trim(source: Source | None) -> int:
+    return source.trim_tenths if source else 0
 
 
-def _is_music(show: Show, source: str) -> bool:
-    return source not in show.sources or show.sources[source].use not in _NOT_MUSIC
+def _is_music(source: Source | None) -> bool:
+    return source is None or source.use not in _NOT_MUSIC

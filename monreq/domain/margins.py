@@ -82,4 +82,7 @@ def least_margin_db(show: Show, mix: str) -> float | None:
     Raises:
         UnknownMix: There is none of this id.
     """
+    show.mix(mix)
+    if not any(of_mix == mix for of_mix, _ in show.readings):
+        return None
     return min((one.left_db for one in margins_in(show, mix) if one.left_db is not None), default=None)

@@ -19,6 +19,9 @@ START_COUNTS = 5
 LATEST = 40
 """Chosen: as many decisions as a good hour brings; what was slow at soundcheck is forgotten by then."""
 
+LATEST_OF_ALL = 10 * LATEST
+"""Chosen: among so many decisions of any kind those are looked for; an evening has no more."""
+
 SHORTEST_S = 0.5
 """Chosen: faster than that several keys only told what the hand had done before. [s]"""
 
@@ -53,8 +56,8 @@ def learn(decisions: Iterable[Decision]) -> Paces:
     Args:
         decisions: All of a show, in the order of deciding, as `Show.decisions` holds them.
     """
-    all_of_them = list(decisions)
-    took = list(_times(all_of_them))
+    latest = list(decisions)[-LATEST_OF_ALL:]
+    took = list(_times(latest))
     stayed = [took_s for took_s, has_moved in took if not has_moved][-LATEST:]
     went = [took_s for took_s, has_moved in took if has_moved][-LATEST:]
     move_s = median([START_MOVE_S] * START_COUNTS + stayed)
@@ -62,7 +65,7 @@ def learn(decisions: Iterable[Decision]) -> Paces:
     return Paces(
         move_s=move_s,
         setup_s=max(0.0, away_s - move_s),
-        at_mix=all_of_them[-1].key.mix if all_of_them else None,
+        at_mix=latest[-1].key.mix if latest else None,
         learned_from=len(stayed) + len(went),
     )
 

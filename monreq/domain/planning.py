@@ -69,7 +69,7 @@ def planned_order(show: Show, rows: Sequence[tuple[RowKey, Sequence[Request]]]) 
 
 def _made_at_ms(show: Show) -> int:
     """Return when the plan that holds now was made: a function of the state alone, so that all pages show one order."""
-    last_answer_ms = [decision.at_ms for decision in show.decisions.values()][-1:]
+    last_answer_ms = [decision.at_ms for decision in list(show.decisions.values())[-1:]]
     return max(0, *last_answer_ms, show.at_ms - show.at_ms % REPLAN_MS)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from monreq.domain.decibels import to_tenths
 from monreq.domain.drifts import drift_db
@@ -137,10 +138,11 @@ def _mix(show: Show, mix: str, rows: Sequence[Row]) -> MixView:
 
 
 def _decisions(show: Show) -> tuple[DecisionView, ...]:
-    standing = [decision for decision in show.decisions.values() if not decision.is_undone]
+    latest_first = reversed(list(show.decisions.values()))
+    standing = (decision for decision in latest_first if not decision.is_undone)
     return tuple(
         DecisionView(decision.id, _decision_text(show, decision))
-        for decision in reversed(standing[-LAST_DECISIONS:])
+        for decision in islice(standing, LAST_DECISIONS)
     )
 
 
