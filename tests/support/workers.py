@@ -218,7 +218,10 @@ def nginx(folder: Path, deployed: Path, port: int, workers: tuple[int, int]) -> 
 
 def upstreams(access_log: Path) -> list[str]:
     """Return which worker answered each request; of one that was passed on, the last that was tried."""
-    return [re.split(r"[ ,]+", line)[3] for line in access_log.read_text().splitlines()]
+    tried = re.compile(r"\S+ \S+ \S+ (?:\S+, )*(\S+) ")
+    return [
+        match[1] for line in access_log.read_text().splitlines() if (match := tried.match(line)) is not None
+    ]
 
 
 def _nginx_program() -> str:
