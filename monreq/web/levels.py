@@ -1,6 +1,6 @@
 """One mix at the desk: its levels, what is asked for somebody without a phone, its history and differences."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
@@ -8,10 +8,12 @@ from flask.typing import ResponseReturnValue
 from monreq.domain import commands as c
 from monreq.domain.events import DESK, EVERY_MIX, mix_subject
 from monreq.domain.history import difference, history
+from monreq.domain.panning import STARTING_WIDTH
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.setup import Setting
 from monreq.domain.shares import share_db
 from monreq.domain.show import Position, Show
+from monreq.domain.stage_pans import listeners, pans_from_stage
 from monreq.web import wording
 from monreq.web.context import web
 from monreq.web.desk import desk_show
@@ -37,6 +39,7 @@ class LevelView:
     Attributes:
         field: The beginning of its fields' names.
         level, pan: As a hand finds them, and as they stand in the fields.
+        from_stage: The pan that the stage plan would give it; empty if it gives none.
     """
 
     field: str
@@ -47,6 +50,7 @@ class LevelView:
     since: str
     stands: str
     confirmed_at_ms: int | None
+    from_stage: str = ""
 
 
 @blueprint.get("")
@@ -55,6 +59,7 @@ def show_levels(mix: str) -> ResponseReturnValue:
     show = desk_show()
     facts = show.mix(mix)
     log = web().shows.about(show.id, (mix_subject(mix), EVERY_MIX))
+    fills_pans = request.args.get("pans") == "stage"
     missing = [source for source in show.sources.values() if source.id not in show.levels[mix].sends]
     return render_template(
         "desk/mix.html",
@@ -62,7 +67,10 @@ def show_levels(mix: str) -> ResponseReturnValue:
         mix=facts,
         kind=wording.mix_kind(facts),
         auxes=wording.auxes(facts),
-        levels=_levels(show, mix),
+        levels=_with_stage_pans(show, mix, is_filled_in=fills_pans),
+        fills_pans=fills_pans,
+        width=STARTING_WIDTH,
+        has_place=listeners(show, mix) is not None,
         missing=missing,
         form=LevelsForm(client_id=web().new_id(), seen=show.revision),
         ask=AskForSomebodyForm(client_id=web().new_id()),
@@ -140,6 +148,19 @@ def _levels(show: Show, mix: str) -> list[LevelView]:
         _level(show, mix, source.id, source.name, position) for source, position in show.sends_in_order(mix)
     ]
     return [output, *sends]
+
+
+def _with_stage_pans(show: Show, mix: str, *, is_filled_in: bool) -> list[LevelView]:
+    """Return the lines with what the stage plan says beside them, or in their fields: nothing is entered by that."""
+    advice = {source: wording.pan(percent) for source, percent in pans_from_stage(show, mix).items()}
+    return [
+        replace(
+            view,
+            from_stage=advice.get(view.field, ""),
+            pan=advice.get(view.field, view.pan) if is_filled_in else view.pan,
+        )
+        for view in _levels(show, mix)
+    ]
 
 
 def _level(show: Show, mix: str, field: str, name: str, position: Position) -> LevelView:

@@ -23,10 +23,12 @@ from monreq.web import (
     health,
     levels,
     measuring,
+    moments,
     phone,
     prepare,
     reckoning,
     show_settings,
+    stage,
     wording,
 )
 from monreq.web.errors import code_and_sentence, status_of
@@ -44,10 +46,12 @@ _ROOMS = (
     health,
     levels,
     measuring,
+    moments,
     phone,
     prepare,
     reckoning,
     show_settings,
+    stage,
 )
 _STAY_ADMITTED = timedelta(days=60)  # chosen: a tour
 

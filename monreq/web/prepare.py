@@ -14,6 +14,7 @@ from monreq.web.exposure_words import RULES
 from monreq.web.forms import ConfirmForm, MixForm, MusicianForm, ShowForm, SourceForm
 from monreq.web.preparing import prepared
 from monreq.web.show_settings import SettingsForm, settings_groups
+from monreq.web.stage import musician_places, source_places
 
 blueprint = Blueprint("prepare", __name__, url_prefix="/desk/prepare")
 
@@ -38,6 +39,8 @@ def show_setup() -> ResponseReturnValue:
         trims={source.id: typed.amount(source.trim_tenths) for source in show.sources.values()},
         auxes=aux_plan_view(show),
         links=LINKS,
+        musician_places=musician_places(show),
+        source_places=source_places(show),
         settings_form=SettingsForm(client_id=new_id, seen=show.revision),
         settings_groups=settings_groups(show),
         rules=RULES,
