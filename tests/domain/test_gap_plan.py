@@ -43,6 +43,26 @@ def test_plan_of_seven_rows_costs_as_little_as_any_order(evening: Evening) -> No
     assert planned.cost == pytest.approx(evening.least_cost(), rel=LITTLE)
 
 
+@FEW
+@given(evenings(6))
+def test_plan_of_rows_that_are_mostly_alone_in_their_mixes_costs_as_little_as_any_order(
+    evening: Evening,
+) -> None:
+    first, *others = evening.rows
+    alone = replace(evening, rows=(first, *(replace(row, mix=row.id) for row in others)))
+
+    assert alone.plan().cost == pytest.approx(alone.least_cost(), rel=LITTLE)
+
+
+def test_plan_of_many_rows_alone_in_their_mixes_is_exact_and_does_the_heaviest_first() -> None:
+    rows = tuple(Row(str(number), f"mix{number}", 4.0, 1.0 + number) for number in range(24))
+
+    planned = plan(rows, 30.0, setup_s=6.0, song_s=240.0)
+
+    assert planned.is_exact
+    assert planned.order == tuple(row.id for row in reversed(rows))
+
+
 @UNHURRIED
 @given(evenings(10))
 def test_plan_of_ten_rows_is_exact(evening: Evening) -> None:
