@@ -48,8 +48,8 @@ def test_plan_of_seven_rows_costs_as_little_as_any_order(evening: Evening) -> No
 def test_plan_of_rows_that_are_mostly_alone_in_their_mixes_costs_as_little_as_any_order(
     evening: Evening,
 ) -> None:
-    first, *others = evening.rows
-    alone = replace(evening, rows=(first, *(replace(row, mix=row.id) for row in others)))
+    rows = (*evening.rows[:1], *(replace(row, mix=row.id) for row in evening.rows[1:]))
+    alone = replace(evening, rows=rows)
 
     assert alone.plan().cost == pytest.approx(alone.least_cost(), rel=LITTLE)
 
