@@ -65,7 +65,7 @@ def _change(
     after: Levels,
     gains: Mapping[str, int],
 ) -> float | None:
-    was, is_now = _weighed(sources, sends), _weighed(sources, standing(after, gains))
+    was, is_now = _weighed(sources, sends), _heard(sources, after, gains)
     if not was or not is_now:
         return None
     of_output = to_db(after.output.setting.level_tenths - output_tenths)
@@ -87,12 +87,17 @@ def standing(levels: Levels, gains: Mapping[str, int]) -> dict[str, int]:
     }
 
 
-def heard(show: Show, levels: Levels, gains: Mapping[str, int]) -> dict[str, float]:
+def heard(show: Show, levels: Levels, gains: Mapping[str, int]) -> Mapping[str, float]:
     """Return what each source that counts as music contributes to a mix; none where the output is off. [dB].
 
     That is its send level, its trim, and how far its preamp was turned.
     """
-    return _weighed(show.sources, standing(levels, gains))
+    return _heard(show.sources, levels, gains)
+
+
+@by_identity
+def _heard(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> Mapping[str, float]:
+    return _weighed(sources, standing(levels, gains))
 
 
 def _weighed(sources: Mapping[str, Source], sends: Mapping[str, int]) -> dict[str, float]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from monreq.domain.setup import Setting
 
@@ -64,9 +65,11 @@ class RequestState(StrEnum):
     CANCELLED_OUT = "cancelled_out"
 
 
-@dataclass(frozen=True, slots=True)
-class RowKey:
-    """What a row stands for: one kind of request for one source (None: the whole mix) of one mix."""
+class RowKey(NamedTuple):
+    """What a row stands for: one kind of request for one source (None: the whole mix) of one mix.
+
+    A tuple, because every page looks rows up by it hundreds of times.
+    """
 
     mix: str
     source: str | None
