@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
+from monreq.cli.demo_stage import stage
 from monreq.domain import commands as c
 from monreq.domain.measuring_commands import ReadMargin
 from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind, SourceUse
@@ -29,7 +30,7 @@ SOURCES = (
 )
 
 MUSICIANS = (
-    Musician("lead", "Lead voice"),
+    Musician("lead", "Lead voice", is_lead=True),
     Musician("bass", "Bass"),
     Musician("trumpet", "Trumpet"),
     Musician("sax", "Saxophone"),
@@ -145,6 +146,7 @@ def set_up() -> Iterator[c.Command]:
         yield c.PutMix(mix)
         yield c.PutSend(mix.id, None, Setting(-100 if mix.output is _IN_EARS else -60))
         yield from _sends(mix)
+    yield from stage()
 
 
 def soundcheck_asks() -> Iterator[c.AskForLevel]:

@@ -80,6 +80,17 @@ def is_lead(show: Show, mix: Mix) -> bool:
     return any(show.musicians[one].is_lead for one in mix.musicians)
 
 
+def fits(show: Show, desk: DeskFacts) -> bool:
+    """Whether the auxes that were entered can carry all mixes on a desk and leave enough for its effects."""
+    used = [number for mix in show.mixes.values() for number in mix.auxes]
+    left = desk.mono - len(desk.taken) + desk.stereo - len(used)
+    return (
+        all(desk.can_carry(mix.auxes, is_stereo=mix.is_stereo) for mix in show.mixes.values())
+        and len(set(used)) == len(used)
+        and left >= desk.external_effects + desk.internal_effects
+    )
+
+
 def not_entered(show: Show) -> list[Mix]:
     """Return the mixes that stand as they were added: nobody entered a level, so that no cost can be told of them."""
     return [

@@ -13,6 +13,7 @@ from monreq.domain.show import Show
 from monreq.domain.show_aux_plan import (
     ShowAuxPlan,
     carried_twice,
+    fits,
     mean_output_db,
     not_entered,
     plan_show,
@@ -79,8 +80,14 @@ def aux_plan_view(show: Show) -> AuxPlanView:
         effects="" if planned is None else _effects(facts, planned),
         numbers="" if planned is None else _numbers_to_take(show, planned),
         shares=[] if plan is None or plan.sharing is None else _shares(show, plan.sharing),
-        hints=[*_clashes(show), *([] if plan is None else _hints(show, plan))],
+        hints=[*_clashes(show), *([] if plan is None else [*_as_entered(show, plan), *_hints(show, plan)])],
     )
+
+
+def _as_entered(show: Show, plan: AuxPlan) -> list[str]:
+    if not plan.is_enough or not show.mixes or show.desk is None or not fits(show, show.desk):
+        return []
+    return ["The auxes as entered fit this desk: nothing has to change."]
 
 
 def _planned(show: Show) -> tuple[ShowAuxPlan | None, str]:

@@ -45,3 +45,33 @@ def test_counts_that_no_desk_has_are_refused(facts: DeskFacts) -> None:
 def test_a_taken_aux_that_is_not_there_is_refused(taken: tuple[int, ...]) -> None:
     with pytest.raises(NoSuchAux):
         DeskFacts(8, taken=taken).for_plan()
+
+
+@pytest.mark.parametrize(
+    ("numbers", "is_stereo", "links", "can"),
+    [
+        ((3,), False, Links.ODD_EVEN, True),
+        ((3,), True, Links.ODD_EVEN, False),
+        ((7,), False, Links.ODD_EVEN, False),
+        ((9,), True, Links.NONE, True),
+        ((9,), False, Links.NONE, True),
+        ((11,), True, Links.ODD_EVEN, False),
+        ((0,), False, Links.ODD_EVEN, False),
+        ((3, 4), True, Links.ODD_EVEN, True),
+        ((4, 5), True, Links.ODD_EVEN, False),
+        ((4, 5), True, Links.NEIGHBOURS, True),
+        ((5, 4), True, Links.NEIGHBOURS, False),
+        ((3, 4), True, Links.NONE, False),
+        ((3, 4), False, Links.ODD_EVEN, False),
+        ((7, 8), True, Links.ODD_EVEN, False),
+        ((8, 9), True, Links.NEIGHBOURS, False),
+        ((), False, Links.ODD_EVEN, False),
+    ],
+)
+def test_auxes_carry_what_they_can(
+    numbers: tuple[int, ...],
+    is_stereo: bool,  # noqa: FBT001 - a column of the table
+    links: Links,
+    can: bool,  # noqa: FBT001 - a column of the table
+) -> None:
+    assert DeskFacts(8, 2, links=links, taken=(7,)).can_carry(numbers, is_stereo=is_stereo) is can

@@ -9,6 +9,7 @@ from monreq.domain.plan_refusals import TooManyMixes
 from monreq.domain.setup import Mix, Musician, Output
 from monreq.domain.show_aux_plan import (
     carried_twice,
+    fits,
     not_entered,
     plan_show,
     wanted,
@@ -117,6 +118,34 @@ def test_an_aux_that_carries_two_mixes_is_told(stage: Stage) -> None:
     twice = carried_twice(stage.show)
 
     assert {number: [mix.id for mix in mixes] for number, mixes in twice.items()} == {1: ["left", "ears"]}
+
+
+def test_numbers_of_the_plan_fit_the_desk(stage: Stage) -> None:
+    desk = DeskFacts(6, internal_effects=1)
+    before = fits(stage.show, desk)
+
+    stage.do(s.NumberAuxes(tuple(plan_show(stage.show, desk).numbers.items())))
+
+    assert before is False
+    assert fits(stage.show, desk) is True
+
+
+@pytest.mark.parametrize(
+    ("desk", "left"),
+    [
+        (DeskFacts(6, internal_effects=2), (4,)),
+        (DeskFacts(6, taken=(4,)), (4,)),
+        (DeskFacts(6), (5,)),
+        (DeskFacts(6), ()),
+    ],
+    ids=["no aux left for an effect", "taken", "twice", "none"],
+)
+def test_numbers_that_cannot_be_do_not_fit(stage: Stage, desk: DeskFacts, left: tuple[int, ...]) -> None:
+    numbered = {"left": left, "middle": (5,), "lead": (3,), "ears": (1, 2)}
+
+    stage.do(s.NumberAuxes(tuple(numbered.items())))
+
+    assert fits(stage.show, desk) is False
 
 
 def test_a_plan_follows_the_show(stage: Stage) -> None:

@@ -49,6 +49,16 @@ def test_a_desk_with_enough_says_which_aux_carries_which_mix(stage: Stage) -> No
     assert (view.shares, view.hints) == ([], [])
 
 
+def test_auxes_as_entered_that_fit_need_no_change(stage: Stage) -> None:
+    stage.do(s.NumberAuxes((("left", (8,)), ("right", (7,)), ("ears", (3, 4)))))
+    describe(stage, DeskFacts(8))
+
+    view = aux_plan_view(stage.show)
+
+    assert view.hints == ["The auxes as entered fit this desk: nothing has to change."]
+    assert view.numbers == "left:3 right:4 ears:1,2"
+
+
 def test_a_pair_on_mono_auxes_is_linked(stage: Stage) -> None:
     describe(stage, DeskFacts(4))
 
