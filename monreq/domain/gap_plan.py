@@ -16,7 +16,7 @@ LONGEST_S = 1e6
 HEAVIEST = 1e12
 """Chosen: far above what any row comes to, and sums of it stay exact enough."""
 
-MOST_ROWS_EXACT = 24
+MOST_ROWS_EXACT = 64
 """Chosen: with more rows exact planning is hardly ever affordable, and finding out would cost time."""
 
 
@@ -69,7 +69,7 @@ def plan(
     """Order rows so that the weighted time until they are done is least.
 
     An order gives each row its completion: set-ups and moves up to and including its own. What ends after the gap is
-    done in the next one and pays a song more. The order is exact for any ten rows, and for up to 24 where few orders
+    done in the next one and pays a song more. The order is exact for any ten rows, and for up to 64 where few orders
     can be best; beyond that it is near the best (see `gap_plan_near`), and `least_cost` tells how near at least. In
     either case it costs no more than the order given, which is that of asking, and is the same for the same rows.
 

@@ -59,8 +59,11 @@ class GapProblem:
 
     def cost(self, order: Sequence[int]) -> float:
         """Return the sum of weight times completion, and a song more for each row that ends after the gap."""
-        weights, gap_s, song_s = self.weights, self.gap_s, self.song_s
-        return sum(
-            weights[row] * (end_s + song_s if end_s > gap_s else end_s)
-            for row, end_s in zip(order, self.ends_s(order), strict=True)
-        )
+        # Written out, not by way of `ends_s`: planning a long list prices thousands of orders.
+        mixes, moves_s, weights = self.mixes, self.moves_s, self.weights
+        at, cost, clock_s = self.at_mix, 0.0, 0.0
+        for row in order:
+            clock_s += moves_s[row] if mixes[row] == at else self.setup_s + moves_s[row]
+            at = mixes[row]
+            cost += weights[row] * (clock_s + self.song_s if clock_s > self.gap_s else clock_s)
+        return cost
