@@ -31,6 +31,7 @@ def address(evening: Evening, rule: Rule, **given: str) -> str:
         "request_id": "r1",
         "decision": "d1",
         "after": SHOW,
+        "revision": str(evening.show.revision),
         **given,
     }
     method = next(iter(set(rule.methods or ()) - {"HEAD", "OPTIONS"}))

@@ -8,6 +8,7 @@ from monreq.domain import commands as c
 from monreq.domain.events import LevelCorrected, SendPut
 from monreq.domain.requests import Outcome
 from monreq.domain.setup import Mix, Output, Setting
+from monreq.web import wording
 from tests.support.evening import SHOW, Evening
 from tests.support.visitor import Page, Visitor
 
@@ -272,3 +273,22 @@ def test_an_unknown_mix_is_not_there(engineer: Visitor) -> None:
         "error": "unknown_mix",
         "message": "There is no such mix in this show.",
     }
+
+
+def test_a_mix_is_shown_as_it_stood_after_any_entry(evening: Evening, engineer: Visitor) -> None:
+    before = evening.show.revision
+    stood = evening.level("front", "voice")
+    evening.do(c.CorrectLevel("front", "voice", stood - 40))
+
+    then = engineer.get(f"/desk/mix/front/at/{before}").text
+    now = engineer.get(f"/desk/mix/front/at/{evening.show.revision}").text
+
+    assert f"Voice {wording.level(stood)} " in f"{then} "
+    assert f"Voice {wording.level(stood - 40)} " in f"{now} "
+
+
+def test_a_moment_that_has_not_come_is_not_there(evening: Evening, engineer: Visitor) -> None:
+    answer = engineer.get(f"/desk/mix/front/at/{evening.show.revision + 1}")
+
+    assert answer.response.status_code == 404
+    assert "has not come that far" in answer.text
