@@ -178,10 +178,10 @@ def answer_refusal(error: Refusal | StorageFailed) -> Response:
 @blueprint.errorhandler(HTTPException)
 def answer_http_error(error: HTTPException) -> Response:
     """Say what is wrong with the message itself, or that something broke."""
-    answer = a.ErrorAnswer(
-        error=error.name.lower().replace(" ", "_"), message=error.description or error.name
-    )
-    response = _answer(answer, error.code or 500)
+    status = error.code or HTTPStatus.INTERNAL_SERVER_ERROR
+    sentence = _SENTENCES.get(status) or error.description or error.name
+    answer = a.ErrorAnswer(error=error.name.lower().replace(" ", "_"), message=sentence)
+    response = _answer(answer, status)
     if isinstance(error, MethodNotAllowed) and error.valid_methods:
         response.headers["Allow"] = ", ".join(sorted(error.valid_methods))
     return response

@@ -162,6 +162,7 @@ def test_an_unknown_path_is_said_in_json(desk: ApiClient, path: str) -> None:
     reply = desk.get(path)
 
     assert (reply.status, reply.error) == (404, "not_found")
+    assert reply.json["message"] == "There is nothing at this address."
 
 
 @pytest.mark.parametrize(
@@ -177,6 +178,7 @@ def test_a_wrong_method_is_said_in_json(desk: ApiClient, method: str, path: str,
     reply = desk.send(method, path)
 
     assert (reply.status, reply.error) == (405, "method_not_allowed")
+    assert reply.json["message"] == "This address is not used with this method."
     assert reply.headers["Allow"] == allowed
 
 
