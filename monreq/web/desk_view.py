@@ -13,6 +13,7 @@ from monreq.domain.requests import Decision, Kind, Outcome, Way
 from monreq.domain.show import Show
 from monreq.web import wording
 from monreq.web.exposure_view import exposure_lines
+from monreq.web.margin_view import margin_text
 from monreq.web.places import Place, Places
 from monreq.web.preamp_view import preamp_lines
 from monreq.web.row_view import row_place, row_view
@@ -97,7 +98,12 @@ def _queue_children(show: Show, planned: Queue) -> dict[str, Place]:
     for row in planned.rows:
         mix = row.key.mix
         if row.urgent is None and mix != above:
-            head = _head(show, row, is_first=not children, is_later=row.key in planned.later)
+            head = _head(
+                show,
+                row,
+                is_first=not any(child.startswith("head-") for child in children),
+                is_later=row.key in planned.later,
+            )
             children[f"head-{mix}-{row.requests[0].id}"] = Place("desk/_head.html", head)
         above = mix if row.urgent is None else ""
         children[row_place(row.key)] = Place("desk/_row.html", row_view(show, row))
@@ -131,7 +137,7 @@ def _mix(show: Show, mix: str, rows: Sequence[Row]) -> MixView:
         kind=wording.mix_kind(facts),
         drift="" if tenths is None else f"{wording.signed(tenths)} dB",
         is_loud=tenths is not None and tenths > LOUD_DRIFT_TENTHS,
-        margin="" if margin is None else f"{margin:.0f} dB".replace("-", wording.MINUS),
+        margin="" if margin is None else margin_text(margin),
         is_short=margin is not None and margin < LOW_MARGIN_DB,
         waits="call" if is_calling else str(len(own)),
     )
