@@ -145,13 +145,17 @@ def _plain(row: Row) -> Option | None:
 
 
 def _same_loudness(show: Show, row: Row) -> Option | None:
+    """Return the two moves, the output's with the level to set; nothing where a tenth of a dB is too much for it."""
     move = row.suggestion.move or 0
     if Way.SAME_LOUDNESS not in ways_for(show, row) or move <= 0:
         return None
     against = output_against(show, row, move)
-    output = wording.signed(against.after.level_tenths - against.before.level_tenths)
-    sends = f"{wording.signed(move)}, output {output}"
-    return Option("same_loudness", "=", f"same loudness: {sends}")
+    after = against.after.level_tenths
+    lower = after - against.before.level_tenths
+    if not lower:
+        return None
+    output = f"output {wording.signed(lower)} (to {wording.level(after)})"
+    return Option("same_loudness", "=", f"same loudness: {wording.signed(move)}, {output}")
 
 
 def _rest_down(show: Show, row: Row) -> Option | None:
