@@ -40,7 +40,7 @@ def read_margin(show: Show, command: c.ReadMargin) -> tuple[Event, ...]:
     if not (is_wedge and is_heard and show.sources[command.source].can_ring):
         raise NoMarginHere
     if not 0 <= command.margin_tenths <= LARGEST_MARGIN_TENTHS:
-        raise OutsideRange
+        raise OutsideRange("A feedback margin goes from 0 to 40 dB.")
     plausible.open_mics(command.open_mics)
     return (MarginRead(command.mix, command.source, command.margin_tenths, command.open_mics),)
 

@@ -1,8 +1,9 @@
 """Feedback margins of a wedge in words."""
 
+import math
 from dataclasses import dataclass
 
-from monreq.domain.decibels import to_db
+from monreq.domain.decibels import TENTHS_PER_DB, to_db
 from monreq.domain.feedback import MarginCaution
 from monreq.domain.margins import Margin, margins_in
 from monreq.domain.show import Show
@@ -32,12 +33,17 @@ def margin_lines(show: Show, mix: str) -> list[MarginLine]:
     return [_line(show, mix, margin) for margin in margins_in(show, mix)]
 
 
+def margin_text(margin_db: float) -> str:
+    """Return what is left of a margin, never more than there is: 3.8 dB; a hair below a tenth counts as that tenth."""
+    return f"{wording.figure(math.floor(round(margin_db * TENTHS_PER_DB, 6)))} dB"
+
+
 def _line(show: Show, mix: str, margin: Margin) -> MarginLine:
     reading = show.readings.get((mix, margin.source))
     return MarginLine(
         source=margin.source,
         name=show.source_name(margin.source) or "",
-        left="" if margin.left_db is None else f"{wording.figure(round(margin.left_db * 10))} dB",
+        left="" if margin.left_db is None else margin_text(margin.left_db),
         caution=_CAUTIONS[margin.caution] if margin.caution else "",
         reading=""
         if reading is None

@@ -7,14 +7,22 @@ from flask.typing import ResponseReturnValue
 
 from monreq.domain import measuring_commands as m
 from monreq.domain.commands import Command
-from monreq.domain.refusals import Refusal
+from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.web.context import web
 from monreq.web.desk import PageOutOfDate, desk_show
-from monreq.web.figures import read_change, read_level
+from monreq.web.figures import UnreadableLevel, read_change, read_level
 from monreq.web.forms import MarginForm, OpenMicsForm, PreampForm, ProtectedForm, StaleForm
 from monreq.web.posting import accepted, refused
 
 blueprint = Blueprint("measuring", __name__, url_prefix="/desk")
+
+
+class NotFilledIn(NotLikeThis):
+    """Fill in every field; how many mics are open is a whole number, like 4."""
+
+
+class UnreadableMargin(NotLikeThis):
+    """Type how far the mic could be raised in dB, like 9 or 7.5."""
 
 
 @blueprint.post("/mix/<mix>/margin")
@@ -24,7 +32,7 @@ def read_margin(mix: str) -> ResponseReturnValue:
     return _do(
         form,
         lambda: m.ReadMargin(
-            mix, form.source.data or "", read_level(form.margin.data or ""), form.open_mics.data or 0
+            mix, form.source.data or "", _read_margin(form.margin.data or ""), form.open_mics.data or 0
         ),
         url_for("levels.show_levels", mix=mix, _anchor="margins"),
     )
@@ -63,8 +71,16 @@ def _do(form: ProtectedForm, command: Callable[[], Command], page: str) -> Respo
     show = desk_show()
     try:
         if not form.validate():
-            raise PageOutOfDate
+            raise PageOutOfDate if form.errors.keys() & {"csrf_token", "client_id"} else NotFilledIn
         web().shows.submit(show.id, command())
     except Refusal as refusal:
         return refused(refusal, page)
     return accepted(page)
+
+
+def _read_margin(text: str) -> int:
+    """Read a margin as it was typed. [0.1 dB]."""
+    try:
+        return read_level(text)
+    except UnreadableLevel as unreadable:
+        raise UnreadableMargin from unreadable
