@@ -49,9 +49,9 @@ def net_change(changes: Iterable[float]) -> float:
         What they come to together. [dB]
 
     Raises:
-        NotAFigure: One of them is infinite or not a number.
+        NotAFigure: One of them is infinite or not a number, or they come to more than every number.
     """
-    return math.fsum(plausible.figure(change) for change in changes)
+    return plausible.total(plausible.figure(change) for change in changes)
 
 
 def amplitude_ratio(db: float) -> float:

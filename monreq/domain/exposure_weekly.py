@@ -53,7 +53,7 @@ def weekly_level(points_of_days: Iterable[float]) -> float:
     Raises:
         NothingMeasured: There is no day.
         NothingHeard: All the days together have no points above zero.
-        NotAFigure: The points of a day are not finite.
+        NotAFigure: The points of a day, or of all days together, are not finite.
 
     References:
         HSE weekly ready-reckoner, 2020: 500 points are 85 dB(A); 85 + 10 lg(points / 500).
@@ -61,7 +61,7 @@ def weekly_level(points_of_days: Iterable[float]) -> float:
     points = [plausible.figure(of_day) for of_day in points_of_days]
     if not points:
         raise NothingMeasured
-    if min(points) < 0 or (total := math.fsum(points)) == 0:
+    if min(points) < 0 or (total := plausible.total(points)) == 0:
         raise NothingHeard
     return UPPER_ACTION_DBA + 10 * math.log10(total / WEEKLY_POINTS)
 

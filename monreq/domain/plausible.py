@@ -34,6 +34,18 @@ def figure(value: float) -> float:
     return value
 
 
+def total(values: Iterable[float]) -> float:
+    """Return the sum of finite figures, exactly rounded.
+
+    Raises:
+        NotAFigure: It is more than every number.
+    """
+    try:
+        return math.fsum(values)
+    except OverflowError as too_large:
+        raise NotAFigure from too_large
+
+
 def db(value: float) -> float:
     """Return a level or change on a desk [dB] as it is.
 

@@ -106,6 +106,11 @@ def test_sums_of_what_is_no_figure_are_refused(figure: float) -> None:
             net_change(levels)
 
 
+def test_changes_that_come_to_more_than_every_number_are_refused() -> None:
+    with pytest.raises(NotAFigure):
+        net_change([1e308, 1e308])
+
+
 @pytest.mark.parametrize("figure", [math.nan, math.inf, 1e9, 10**400])
 def test_ratio_that_is_no_figure_is_refused(figure: float) -> None:
     with pytest.raises(NotAFigure):

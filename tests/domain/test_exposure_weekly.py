@@ -42,6 +42,7 @@ def test_week_of_five_days_lies_between_its_quietest_and_loudest(days: list[floa
         ([0.0, 0.0], NothingHeard),
         ([100.0, -1.0], NothingHeard),
         ([math.nan], NotAFigure),
+        ([1e308, 1e308], NotAFigure),
     ],
 )
 def test_week_of_what_cannot_be_is_refused(points: list[float], refusal: type[NotLikeThis]) -> None:
