@@ -135,12 +135,18 @@ def _mix(show: Show, mix: str, rows: Sequence[Row]) -> MixView:
         mix=mix,
         name=facts.name,
         kind=wording.mix_kind(facts),
-        drift="" if tenths is None else f"{wording.signed(tenths)} dB",
+        drift=_drift_text(show, mix, tenths),
         is_loud=tenths is not None and tenths > LOUD_DRIFT_TENTHS,
         margin="" if margin is None else margin_text(margin),
         is_short=margin is not None and margin < LOW_MARGIN_DB,
         waits="call" if is_calling else str(len(own)),
     )
+
+
+def _drift_text(show: Show, mix: str, tenths: int | None) -> str:
+    if tenths is not None:
+        return f"{wording.signed(tenths)} dB"
+    return "silent" if mix in (show.mark or {}) else "no mark"
 
 
 def _decisions(show: Show) -> tuple[DecisionView, ...]:

@@ -7,7 +7,7 @@ import pytest
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain.requests import Call, Outcome, RequestState
-from monreq.domain.setup import Setting, Source, SourceKind
+from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind
 from monreq.web.desk_view import desk_places
 from monreq.web.places import PlaceRenderer
 from tests.support.evening import Evening
@@ -377,6 +377,24 @@ def test_the_mark_begins_drift_anew(evening: Evening, engineer: Visitor) -> None
 
     assert cells(page, "front") == ("0 dB", "0")
     assert evening.show.mark == evening.show.levels
+
+
+def test_a_mix_that_is_switched_off_is_silent_though_the_mark_was_set(
+    evening: Evening, engineer: Visitor
+) -> None:
+    evening.do(c.CorrectLevel("front", None, is_on=False))
+
+    page = engineer.get("/desk")
+
+    assert cells(page, "front") == ("silent", "0")
+
+
+def test_a_mix_added_since_the_mark_has_none(evening: Evening, engineer: Visitor) -> None:
+    evening.do(c.PutMix(Mix("late", "Late", Output.WEDGE, ())))
+
+    page = engineer.get("/desk")
+
+    assert cells(page, "late") == ("no mark", "0")
 
 
 def test_a_decision_answers_exactly_what_was_shown(evening: Evening, engineer: Visitor) -> None:
