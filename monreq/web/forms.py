@@ -46,6 +46,7 @@ class AskForm(SentOnceForm):
     amount = StringField(
         validators=[Optional(), Regexp(rf"({'|'.join(Amount)})\Z")], default=Amount.SOME.value
     )
+    words = StringField(validators=[Optional(), Length(max=6000)])
 
 
 class AdmitForm(ProtectedForm):

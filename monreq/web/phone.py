@@ -28,6 +28,7 @@ from monreq.web.wording import SOUND_WORDS
 
 blueprint = Blueprint("phone", __name__, url_prefix="/mix/<mix>")
 
+_OWN_WORDS = "own"
 AMOUNTS = {Amount.TOUCH: "a touch", Amount.SOME: "some", Amount.LOT: "a lot"}
 
 
@@ -56,6 +57,7 @@ def show_mix(mix: str) -> ResponseReturnValue:
         you=show.musician_name(principal.musician) if principal.musician else "",
         form=form,
         amounts=_amounts(show, request.args.get("amount", "")),
+        is_writing="write" in request.args,
         revision=show.changed_at.get(mix, show.revision),
         places=web().renderer.everything(phone_places(show, mix)),
     )
@@ -80,7 +82,12 @@ def ask(mix: str) -> ResponseReturnValue:
         if not form.validate():
             raise UnknownButton
         _check_pace(principal.show_id, mix)
-        said = {"do": form.do.data, "amount": form.amount.data, "musician": principal.musician}
+        said = {
+            "do": form.do.data,
+            "amount": form.amount.data,
+            "musician": principal.musician,
+            "words": form.words.data,
+        }
         command = _command(principal, mix, form)
         submission = from_form(mix, form.client_id.data or "", said)
         web().shows.submit(principal.show_id, command, submission)
@@ -122,7 +129,7 @@ def _whose(mix: str) -> tuple[Principal, Show]:
 
 
 def _command(principal: Principal, mix: str, form: AskForm) -> c.Command:
-    """Turn a button into a command: `more:kick`, `out:kick`, `sound-muddy:kick`, `call-hurts:`, `withdraw:r12`."""
+    """Turn a button into a command: `more:kick`, `out:kick`, `sound-muddy:kick`, `sound-own:`, `call-hurts:`."""
     verb, _, target = (form.do.data or "").partition(":")
     who, client_id = principal.musician, form.client_id.data or ""
     source = target or None
@@ -135,8 +142,9 @@ def _command(principal: Principal, mix: str, form: AskForm) -> c.Command:
             return c.AskForPan(mix, who, source, step if verb == "right" else -step, client_id=client_id)
         case ["in" | "out"]:
             return c.AskForInOrOut(mix, who, source, verb == "in", client_id=client_id)
-        case ["sound", word] if word in SOUND_WORDS:
-            return c.AskAboutSound(mix, who, source, word, client_id=client_id)
+        case ["sound", word] if word in (*SOUND_WORDS, _OWN_WORDS):
+            words = (form.words.data or "") if word == _OWN_WORDS else word
+            return c.AskAboutSound(mix, who, source, words, client_id=client_id)
         case ["call", call] if call in list(Call):
             return c.CallDesk(mix, who, Call(call), client_id=client_id)
         case ["withdraw"]:
