@@ -1,5 +1,7 @@
 """The ways that a row offers to meet a request for more, in words, and which of them comes first."""
 
+import pytest
+
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from tests.support.evening import Evening
@@ -91,3 +93,18 @@ def test_source_asked_up_is_told_with_its_share_and_what_to_ask_first(
 
     assert "7 dB over the rest together. First: playing now? polarity? mic close?" in page.place(VOICE)
     assert "7 dB under the rest together. First: playing now? polarity? mic close?" in page.place(DRUMS)
+
+
+@pytest.mark.parametrize("mix", ["front", "ears"])
+def test_shares_of_a_mix_stand_with_what_they_rest_on(engineer: Visitor, mix: str) -> None:
+    text = engineer.get(f"/desk/mix/{mix}").text
+
+    assert text.count("if channels are gain-staged alike. It says nothing about masking") == 1
+
+
+def test_figures_beside_the_queue_stand_with_what_they_rest_on(engineer: Visitor) -> None:
+    text = engineer.get("/desk").text
+
+    assert (
+        text.count("if channels are gain-staged alike and playing and packs are unchanged. Estimates.") == 1
+    )
