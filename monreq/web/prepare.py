@@ -12,6 +12,7 @@ from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.exposure_words import RULES
 from monreq.web.forms import ConfirmForm, MixForm, MusicianForm, ShowForm, SourceForm
+from monreq.web.mix_cautions import mix_cautions
 from monreq.web.preparing import prepared
 from monreq.web.show_settings import SettingsForm, settings_groups
 from monreq.web.stage import musician_places, source_places
@@ -32,6 +33,7 @@ def show_setup() -> ResponseReturnValue:
         new_musician=MusicianForm(client_id=new_id),
         new_mix=MixForm(client_id=new_id),
         mix_kinds={mix.id: wording.mix_kind(mix) for mix in show.mixes.values()},
+        mix_cautions=mix_cautions(show),
         confirm=ConfirmForm(),
         kinds=wording.SOURCE_KINDS,
         uses=wording.SOURCE_USES,

@@ -1,0 +1,27 @@
+"""What Prepare asks and warns of at each mix: in-ears that could hurt, and talkback that does not arrive."""
+
+from collections.abc import Iterator, Mapping
+
+from monreq.domain.setup import Mix, Output, SourceUse
+from monreq.domain.show import Show
+
+
+def mix_cautions(show: Show) -> Mapping[str, tuple[str, ...]]:
+    """Return for each mix, by id, what to mind before the first note."""
+    return {mix.id: tuple(_cautions(show, mix)) for mix in show.mixes.values()}
+
+
+def _cautions(show: Show, mix: Mix) -> Iterator[str]:
+    if mix.output is Output.IN_EAR_PAIR:
+        yield "Is each pack's limiter on, its volume low? Never one earpiece only."
+    if mix.is_fed_mono:
+        yield "In mono nobody hears where the others stand."
+    if not _is_talked_to(show, mix.id):
+        yield "Talkback does not reach this mix."
+
+
+def _is_talked_to(show: Show, mix: str) -> bool:
+    """Whether a talkback is on in a mix, or there is none at all."""
+    talkbacks = [source.id for source in show.sources.values() if source.use is SourceUse.TALKBACK]
+    positions = [show.levels[mix].sends.get(source) for source in talkbacks]
+    return not talkbacks or any(position is not None and position.setting.is_on for position in positions)
