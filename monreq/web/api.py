@@ -44,14 +44,14 @@ blueprint = Blueprint("api", __name__, url_prefix=PREFIX)
 @blueprint.get("/show")
 def get_show() -> Response:
     """Tell what show the token belongs to."""
-    show = web().shows.state(caller().show_id)
+    show = web().shows.seen(caller().show_id)
     return _answer(views.show_answer(show))
 
 
 @blueprint.get("/queue")
 def get_queue() -> Response:
     """Give the queue in working order."""
-    show = web().shows.state(desk().show_id)
+    show = web().shows.seen(desk().show_id)
     return _answer(views.queue_answer(show, web().shows.now_ms()))
 
 
@@ -59,21 +59,21 @@ def get_queue() -> Response:
 def get_mixes() -> Response:
     """Give every mix to the desk, and a mix its own."""
     principal = caller()
-    show = web().shows.state(principal.show_id)
+    show = web().shows.seen(principal.show_id)
     return _answer(views.mixes_answer(show, show.mixes if principal.mix is None else [principal.mix]))
 
 
 @blueprint.get("/mixes/<mix>")
 def get_mix(mix: str) -> Response:
     """Give one mix with its sends."""
-    show = web().shows.state(caller_for(mix).show_id)
+    show = web().shows.seen(caller_for(mix).show_id)
     return _answer(views.one_mix_answer(show, mix))
 
 
 @blueprint.get("/mixes/<mix>/history")
 def get_history(mix: str) -> Response:
     """Give a mix's history behind a revision."""
-    show = web().shows.state(caller_for(mix).show_id)
+    show = web().shows.seen(caller_for(mix).show_id)
     show.mix(mix)
     after = query(b.HistoryQuery).after
     entries = history(web().shows.about(show.id, [mix_subject(mix), EVERY_MIX]))
@@ -95,7 +95,7 @@ def post_request(mix: str) -> Response:
 def get_request(request_id: str) -> Response:
     """Tell where a request stands."""
     principal = caller()
-    show = web().shows.state(principal.show_id)
+    show = web().shows.seen(principal.show_id)
     return _answer(views.request_answer(show, _trail(show, principal, request_id)))
 
 
@@ -103,7 +103,7 @@ def get_request(request_id: str) -> Response:
 def delete_request(request_id: str) -> Response:
     """Take a request back."""
     principal = caller()
-    _trail(web().shows.state(principal.show_id), principal, request_id)
+    _trail(web().shows.seen(principal.show_id), principal, request_id)
     command = c.Withdraw(request_id, principal.mix, by=DESK if principal.is_desk else None)
     receipt = web().shows.submit(principal.show_id, command)
     state = RequestState.WITHDRAWN
@@ -115,7 +115,7 @@ def post_decision() -> Response:
     """Answer requests of one row."""
     principal = desk()
     said = body(b.DecisionBody)
-    command = answer_command(web().shows.state(principal.show_id), said)
+    command = answer_command(web().shows.seen(principal.show_id), said)
     receipt = web().shows.submit(principal.show_id, command, submission(None, said.client_id, said))
     return _answer(views.decision_answer(_right_after(receipt), receipt.recorded))
 

@@ -25,7 +25,7 @@ class BadBody(NotLikeThis):
 
 
 def caller() -> Principal:
-    """Return who the bearer token speaks for; a cookie counts for nothing here.
+    """Return who the bearer token speaks for, on its show's newest state; a cookie counts for nothing here.
 
     Raises:
         TokenRequired: None was sent.

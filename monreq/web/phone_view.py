@@ -102,49 +102,52 @@ def phone_places(show: Show, mix: str) -> Places:
 
 def _strip(page: _Page, source: Source, position: Position) -> StripView:
     keys = [RowKey(page.mix.id, source.id, kind) for kind in _STRIP_KINDS]
+    waiting = page.waiting(keys)
     return StripView(
         source=source.id,
         name=source.name,
         is_on=position.setting.is_on,
         can_pan=page.mix.is_stereo,
         can_less=source.use is not SourceUse.TALKBACK,
-        is_waiting=bool(page.waiting(keys)),
+        is_waiting=bool(waiting),
         status=_status(page, keys),
-        take_back=_take_back(page, keys),
+        take_back=_take_back(page.show, waiting),
     )
 
 
 def _whole(page: _Page) -> StripView:
     keys = [RowKey(page.mix.id, None, kind) for kind in (Kind.LEVEL, Kind.SOUND)]
+    waiting = page.waiting(keys)
     return StripView(
         source="",
         name="Whole mix",
         is_on=True,
         can_pan=False,
         can_less=True,
-        is_waiting=bool(page.waiting(keys)),
+        is_waiting=bool(waiting),
         status=_status(page, keys),
-        take_back=_take_back(page, keys),
+        take_back=_take_back(page.show, waiting),
     )
 
 
 def _calls(page: _Page) -> CallView:
     key = RowKey(page.mix.id, None, Kind.CALL)
-    calls = list(dict.fromkeys(one.call for one in page.waiting([key]) if one.call))
+    waiting = page.waiting([key])
+    calls = list(dict.fromkeys(one.call for one in waiting if one.call))
     output = page.mix.output
     advice = [_WHILE_WAITING[call, output] for call in calls if (call, output) in _WHILE_WAITING]
     return CallView(
         waiting=tuple(wording.CALLS[call].lower() for call in calls),
         advice=tuple(advice),
         status=() if calls else _answer_lines(page.show, key),
-        take_back=_take_back(page, [key]),
+        take_back=_take_back(page.show, waiting),
     )
 
 
 def _status(page: _Page, keys: Sequence[RowKey]) -> tuple[str, ...]:
     lines: list[str] = []
     for key in keys:
-        waiting = page.waiting([key])
+        waiting = page.rows.get(key)
         lines += [_waiting_line(page.show, key, waiting)] if waiting else _answer_lines(page.show, key)
     return tuple(lines)
 
@@ -187,10 +190,10 @@ def _answer_line(kind: Kind, decision: Decision) -> str:
     return f"asked {wording.change(kind, decision.asked_by_musicians)}, done {done}{because}"
 
 
-def _take_back(page: _Page, keys: Sequence[RowKey]) -> tuple[TakeBack, ...]:
-    own = [request for request in page.waiting(keys) if not request.group]
+def _take_back(show: Show, waiting: Sequence[Request]) -> tuple[TakeBack, ...]:
+    own = [request for request in waiting if not request.group]
     newest_first = sorted(own, key=lambda request: int(request.id[1:]), reverse=True)
-    return tuple(TakeBack(one.id, _take_back_text(page.show, one)) for one in newest_first)
+    return tuple(TakeBack(one.id, _take_back_text(show, one)) for one in newest_first)
 
 
 def _take_back_text(show: Show, request: Request) -> str:
