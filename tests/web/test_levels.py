@@ -150,6 +150,18 @@ def test_a_source_is_put_on_the_list_off(evening: Evening, engineer: Visitor) ->
     assert "harp-level" in typed_fields(page)
 
 
+@pytest.mark.parametrize(("mix", "is_warned"), [("front", True), ("ears", False)])
+def test_click_is_put_into_a_wedge_only_behind_a_caution(
+    evening: Evening, engineer: Visitor, mix: str, *, is_warned: bool
+) -> None:
+    evening.do(c.RemoveSend("ears", "click"))
+
+    page = engineer.get(f"/desk/mix/{mix}")
+
+    assert "put Click on it" in page.buttons()
+    assert ("click and audience mics leak into every open mic" in page.text) is is_warned
+
+
 # For somebody without a phone.
 
 
