@@ -1,5 +1,7 @@
 """A row of the queue in words: what was asked, what to set, and what one key records."""
 
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from monreq.domain.balance import SAME_LOUDNESS_FIRST_DB
@@ -12,6 +14,8 @@ from monreq.domain.shares import share_db
 from monreq.domain.show import Show
 from monreq.domain.ways import output_against, rest_down, ways_for
 from monreq.web import wording
+
+_MOST_FIGURES = 12  # chosen: what stands in one line of the desk
 
 _CALL_STEPS = {
     Call.HURTS: "output down; ask what hurts",
@@ -183,10 +187,17 @@ def _asked(show: Show, row: Row) -> str:
     if row.key.kind is Kind.SOUND:
         each = ", ".join(dict.fromkeys(one.words for one in row.requests))
     else:
-        each = " ".join(wording.change(row.key.kind, one.amount) for one in row.requests if one.amount)
+        each = _figures([wording.change(row.key.kind, one.amount) for one in row.requests if one.amount])
     return f"asked {times} by {names}" + (
         f": {each}" if (each and len(row.requests) > 1) or row.key.kind is Kind.SOUND else ""
     )
+
+
+def _figures(changes: Sequence[str]) -> str:
+    """Return each figure in the order of asking; of very many, how often each was asked."""
+    if len(changes) <= _MOST_FIGURES:
+        return " ".join(changes)
+    return ", ".join(f"{times} of {figure}" for figure, times in Counter(changes).items())
 
 
 def _ask_first(show: Show, row: Row) -> str:

@@ -137,6 +137,19 @@ def test_every_mix_is_in_view_with_its_drift_and_what_waits(evening: Evening, en
     assert cells(page, "side") == ("0 dB", "call")
 
 
+@pytest.mark.parametrize(
+    ("often", "figures"), [(11, " ".join(["+1"] * 11) + " +3"), (12, "12 of +1, 1 of +3")]
+)
+def test_very_many_figures_are_counted(evening: Evening, engineer: Visitor, often: int, figures: str) -> None:
+    for _ in range(often):
+        evening.ask("front", "voice", 10)
+    evening.ask("front", "voice", 30)
+
+    row = engineer.get("/desk").place(VOICE)
+
+    assert f"asked {often + 1} times by Ada: {figures}" in row
+
+
 def test_urgent_calls_stand_first_in_their_order(evening: Evening, engineer: Visitor) -> None:
     evening.ask("front", "voice", 30)
     evening.do(c.CallDesk("side", None, Call.TALK))
