@@ -17,7 +17,7 @@ from monreq.domain.show import Show
 from monreq.live.announcer import Announcer
 from monreq.live.rooms import DESK, Admit, Rooms
 from monreq.printing import qr
-from monreq.printing.cards import Card, Wifi, cards_pdf
+from monreq.printing.card import Card, Wifi
 from monreq.services.shows import Shows
 from monreq.services.tokens import KEY_BYTES
 from monreq.storage.folder import DataFolder
@@ -101,6 +101,9 @@ class Printing:
 
     def cards_pdf(self, show: Show) -> bytes:
         """Return the cards of a show: one a mix, and one each where musicians share it."""
+        # What draws a page takes a third of monreq's memory and start, and most evenings print nothing.
+        from monreq.printing.cards import cards_pdf  # noqa: PLC0415
+
         return cards_pdf([card for mix in show.mixes for card in self._cards(show, mix)], self.wifi())
 
     def _cards(self, show: Show, mix: str) -> list[Card]:

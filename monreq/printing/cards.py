@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from monreq.printing import qr
+from monreq.printing.card import Card, Wifi
 from monreq.printing.paper import BLACK, GREY, Box, Paper, PaperSize, Style
 
 CODE_SIDE_MM = 58.0
@@ -45,27 +46,6 @@ _CODES_Y = 41.5
 _BOTTOM = 131.5
 _CAUTION_Y = 91.5
 _ROW_WIDTH = CODE_SIDE_MM + 9
-
-
-@dataclass(frozen=True, slots=True)
-class Card:
-    """What one card says: whose mix, and the address that opens it."""
-
-    show_name: str
-    mix_name: str
-    detail: str
-    """Where the mix comes out, such as "wedge, aux 1"."""
-    musicians: tuple[str, ...]
-    url: str
-
-
-@dataclass(frozen=True, slots=True)
-class Wifi:
-    """The network that phones join; an open one has an empty password."""
-
-    network: str
-    password: str
-    hidden: bool = False
 
 
 def cards_pdf(cards: Sequence[Card], wifi: Wifi | None, *, size: PaperSize = "A4") -> bytes:

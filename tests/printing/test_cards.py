@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from monreq.printing import cards, qr
-from monreq.printing.cards import Card, Wifi, cards_pdf
+from monreq.printing.card import Card, Wifi
+from monreq.printing.cards import cards_pdf
 from monreq.printing.paper import PaperSize
 from tests.support.codes import codes_on, in_poor_light, page_pictures, page_texts, places_of
 
