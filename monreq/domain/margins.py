@@ -5,8 +5,11 @@ from dataclasses import dataclass
 from monreq.domain import feedback, plausible
 from monreq.domain.decibels import to_db
 from monreq.domain.feedback import MarginCaution
+from monreq.domain.readings import MarginReading
 from monreq.domain.setup import Output
 from monreq.domain.show import Show
+
+FEWEST_TOGETHER = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,23 +35,52 @@ def margin_of(show: Show, mix: str, source: str) -> Margin:
     Raises:
         UnknownMix, SourceNotInMix: There is no such mix, or the source is not on its list.
     """
-    position = show.position(mix, source)
+    show.position(mix, source)
     reading = show.readings.get((mix, source))
     if reading is None:
         return Margin(source, None, MarginCaution.NOT_MEASURED)
+    left = _left_db(show, mix, source, reading, max(reading.open_mics, show.open_mics or 0))
+    is_stale = bool(reading.stale_because)
+    reserve = to_db(show.settings.reserve_tenths)
+    return Margin(source, left, feedback.caution(left, is_stale=is_stale, reserve_db=reserve))
+
+
+def together_db(show: Show, mix: str) -> float | None:
+    """Return the margin of all mics of a mix that were each read alone, raised together by its output. [dB].
+
+    Each alone says too much then, for all of them sound into one another's path. It is an indicator.
+
+    Returns:
+        None where fewer than two were read alone.
+
+    Raises:
+        UnknownMix: There is none of this id.
+    """
+    alone = [
+        (one.source, reading)
+        for one in margins_in(show, mix)
+        if (reading := show.readings.get((mix, one.source))) and reading.open_mics == 1
+    ]
+    if len(alone) < FEWEST_TOGETHER:
+        return None
+    return feedback.combined_margin(
+        plausible.nearest_db(_left_db(show, mix, source, reading, 1)) for source, reading in alone
+    )
+
+
+def _left_db(show: Show, mix: str, source: str, reading: MarginReading, open_now: int) -> float:
+    """Return what is left of a reading, with so many mics open. [dB]."""
+    position = show.position(mix, source)
     send_raise = position.setting.level_tenths - reading.send_tenths
     gain_raise = show.gains.get(source, 0) - reading.gain_tenths + max(0, _to_come(show, mix, source))
     output_raise = show.levels[mix].output.setting.level_tenths - reading.output_tenths
-    left = feedback.margin_after(
+    return feedback.margin_after(
         to_db(reading.margin_tenths),
         plausible.nearest_db(to_db(send_raise + gain_raise)),
         plausible.nearest_db(to_db(output_raise)),
         reading.open_mics,
-        max(reading.open_mics, show.open_mics or 0),
+        open_now,
     )
-    is_stale = bool(reading.stale_because)
-    reserve = to_db(show.settings.reserve_tenths)
-    return Margin(source, left, feedback.caution(left, is_stale=is_stale, reserve_db=reserve))
 
 
 def _to_come(show: Show, mix: str, source: str) -> int:

@@ -6,7 +6,7 @@ from monreq.domain import feedback
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.decibels import TENTHS_PER_DB, to_db
 from monreq.domain.feedback import MarginCaution
-from monreq.domain.margins import Margin, margin_of, margins_in
+from monreq.domain.margins import Margin, margin_of, margins_in, together_db
 from monreq.domain.requests import RowKey
 from monreq.domain.setup import Output, Settings
 from monreq.domain.show import Show
@@ -33,8 +33,16 @@ def raise_limits(show: Show, key: RowKey) -> list[Caution]:
 def _turned_up(show: Show, key: RowKey) -> tuple[Margin, ...]:
     """Return the margins of what a raise turns up: one send's, or with the output everybody's."""
     if key.source is None:
-        return margins_in(show, key.mix)
+        return (*margins_in(show, key.mix), *_together(show, key.mix))
     return (margin_of(show, key.mix, key.source),) if show.sources[key.source].can_ring else ()
+
+
+def _together(show: Show, mix: str) -> tuple[Margin, ...]:
+    """Return what mics read alone have left together, as if they were one mic; nothing where fewer than two were."""
+    left = together_db(show, mix)
+    if left is None:
+        return ()
+    return (Margin("", left, feedback.caution(left, reserve_db=to_db(show.settings.reserve_tenths))),)
 
 
 def _limits_of(margin: Margin, settings: Settings) -> list[Caution]:

@@ -16,11 +16,11 @@ from tests.support.stage import Stage, small_stage
 
 @pytest.fixture
 def stage() -> Stage:
-    """A wedge with all its margins read: the voice's 9 dB, the others' 20."""
+    """A wedge with all its margins read while all three mics were open: the voice's 9 dB, the others' 20."""
     stage = small_stage()
-    stage.read_margin("front", "voice", 90)
+    stage.read_margin("front", "voice", 90, open_mics=3)
     for source in ("drums", "talk"):
-        stage.read_margin("front", source, 200)
+        stage.read_margin("front", source, 200, open_mics=3)
     return stage
 
 
@@ -80,7 +80,7 @@ def test_a_stale_margin_is_trusted_no_further_than_none(stage: Stage) -> None:
 
 
 def test_a_raise_of_the_output_is_bounded_by_the_least_margin_in_the_wedge(stage: Stage) -> None:
-    stage.read_margin("front", "drums", 55)
+    stage.read_margin("front", "drums", 55, open_mics=3)
 
     stage.ask("front", None, 60)
 
@@ -98,7 +98,7 @@ def test_a_raise_of_the_output_is_little_trusted_while_one_mic_is_not_measured()
 
 def test_two_bounds_on_the_output_are_said_the_tightest_first(stage: Stage) -> None:
     stage.source("horn")
-    stage.read_margin("front", "drums", 40)
+    stage.read_margin("front", "drums", 40, open_mics=3)
 
     stage.ask("front", None, 60)
 
@@ -171,3 +171,27 @@ def test_suggested_raises_one_after_another_never_go_into_the_reserve(
     assert before is not None
     assert left is not None
     assert left >= min(before, 3.0) - 1e-9
+
+
+def test_output_is_held_back_by_all_mics_that_were_read_alone_together() -> None:
+    stage = small_stage()
+    for source in ("voice", "drums", "talk"):
+        stage.read_margin("front", source, 60)
+    stage.ask("front", None, 30)
+
+    row = stage.row("front", None)
+
+    assert row is not None
+    assert row.suggestion == Suggestion(0, (Caution(CautionCode.AT_RESERVE, 0, 12),))
+
+
+def test_mics_read_with_the_others_open_are_not_put_together_again() -> None:
+    stage = small_stage()
+    for source in ("voice", "drums", "talk"):
+        stage.read_margin("front", source, 60, open_mics=3)
+    stage.ask("front", None, 30)
+
+    row = stage.row("front", None)
+
+    assert row is not None
+    assert row.suggestion.move == 30
