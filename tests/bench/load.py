@@ -50,12 +50,12 @@ class Measure:
     Attributes:
         of: The figure's name.
         to: The bare server's figure that it is compared with; where None, monreq's own named in `against`.
-        goal: Chosen: what the ratio may be at most, or at least.
+        goal: Chosen: what the ratio may be at most, or at least; None where none was set.
     """
 
     name: str
     of: str
-    goal: float
+    goal: float | None
     to: str | None = None
     against: str | None = None
     is_least: bool = False
@@ -72,6 +72,7 @@ MEASURES = (
     Measure("answer to phone p50, floor by socket [ms]", "phone_p50", 1.5, to="socket_phone_p50"),
     Measure("saturated, asked and answered [1/s]", "per_s", 0.5, is_least=True),
     Measure("saturated, floor by socket [1/s]", "per_s", 0.5, to="socket_per_s", is_least=True),
+    Measure("processor time, asked and answered [ms]", "processor_ms", None),
     Measure("desk p50, 1,000 phones against 60 [ms]", "crowd_desk_p50", 1.3, against="desk_p50"),
     Measure("memory with 60 phones [kB]", "resident_kb", 2.0),
     Measure("memory per phone [kB]", "per_phone_kb", 1.3),
@@ -104,9 +105,11 @@ async def figures_of(server: Server, load: Load, faults: Faults) -> dict[str, fl
         crowd = _latencies(await driver.offered(load.per_s, load.offered_s), faults)
         found["crowd_desk_p50"] = crowd["desk_p50"]
         for prefix, by_socket in _ways(server):
+            before_s = server.processor_s()
             full = await driver.saturated(load.at_once, load.saturated_s, by_socket=by_socket)
             _look_for_faults(full, faults)
             found[f"{prefix}per_s"] = full.per_s()
+            found[f"{prefix}processor_ms"] = (server.processor_s() - before_s) / len(full.notes) * 1000
         _look_into_store(server, driver.taken, faults)
     return found
 
@@ -160,14 +163,14 @@ def table(measured: Sequence[Mapping[str, Figures]]) -> Iterator[str]:
         ours = median(found["monreq"][one.of] for found in measured)
         base = ("monreq", one.against) if one.against else ("floor", one.to or one.of)
         theirs = median(found[base[0]][base[1]] for found in measured)
-        goal = f"{'>' if one.is_least else '<'}= {one.goal:g}"
+        goal = f"{'>' if one.is_least else '<'}= {one.goal:g}" if one.goal else ""
         yield f"{one.name:44}{goal:>8}{ours / theirs:8.2f}{theirs:10.2f}{ours:10.2f}"
 
 
 def main() -> None:
     """Measure and print."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--rounds", type=int, default=3)
+    parser.add_argument("rounds", type=int, nargs="?", default=3)
     faults, began_s, measured = Faults(), time.monotonic(), []
     for found in rounds(parser.parse_args().rounds, Load(), faults):
         measured.append(found)
