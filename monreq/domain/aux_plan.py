@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from monreq.domain.aux_outputs import Aux, Desk, Layout, Needs, check_counts, lay_out
+from monreq.domain.aux_outputs import Aux, Desk, Needs, check_counts, lay_out
 from monreq.domain.aux_sharing import REACH_M, Sharing, Wanted, sharing
 from monreq.domain.plan_refusals import BadPlace, MixTwice, TooManyMixes
 
@@ -88,16 +88,15 @@ def plan(
     """
     wanted = list(mixes)
     _check(wanted, external_effects, internal_effects, reach_m)
-    stereo = [mix.id for mix in wanted if mix.is_stereo]
-    mono = [mix.id for mix in wanted if not mix.is_stereo]
-    needs = Needs(len(mono), len(stereo), external_effects, internal_effects)
+    needs = _needs(wanted, external_effects, internal_effects)
     layout = lay_out(desk, needs)
-    carriers = _carriers(layout, mono, stereo)
+    served = wanted if layout.is_enough else _served(desk, wanted)
+    carriers, effects = _carriers(desk, served, external_effects, internal_effects)
     return AuxPlan(
         carriers=carriers,
-        effects=layout.single[len(mono) :],
+        effects=effects,
         without=tuple(mix.id for mix in wanted if mix.id not in carriers),
-        auxes_needed=auxes_needed(len(mono), len(stereo), external_effects + internal_effects),
+        auxes_needed=auxes_needed(needs.mono, needs.stereo, external_effects + internal_effects),
         outputs_needed=needs.outputs,
         missing_auxes=layout.missing_buses,
         missing_outputs=layout.missing_outputs,
@@ -105,10 +104,30 @@ def plan(
     )
 
 
-def _carriers(layout: Layout, mono: Sequence[str], stereo: Sequence[str]) -> dict[str, Aux]:
-    of_stereo = zip(stereo, layout.stereo, strict=False)
+def _needs(mixes: Sequence[Wanted], external_effects: int = 0, internal_effects: int = 0) -> Needs:
+    stereo = sum(mix.is_stereo for mix in mixes)
+    return Needs(len(mixes) - stereo, stereo, external_effects, internal_effects)
+
+
+def _served(desk: Desk, wanted: Sequence[Wanted]) -> list[Wanted]:
+    """Return the mixes that have an aux where there are too few: each that still fits beside those before it."""
+    served: list[Wanted] = []
+    for mix in wanted:
+        if lay_out(desk, _needs([*served, mix])).is_enough:
+            served.append(mix)
+    return served
+
+
+def _carriers(
+    desk: Desk, served: Sequence[Wanted], external_effects: int, internal_effects: int
+) -> tuple[dict[str, Aux], tuple[Aux, ...]]:
+    """Return what carries each of these mixes, and the effects as far as auxes are left."""
+    layout = lay_out(desk, _needs(served, external_effects, internal_effects))
+    stereo = [mix.id for mix in served if mix.is_stereo]
+    mono = [mix.id for mix in served if not mix.is_stereo]
+    of_stereo = zip(stereo, layout.stereo, strict=True)
     of_mono = zip(mono, layout.single, strict=False)
-    return {**dict(of_stereo), **dict(of_mono)}
+    return {**dict(of_stereo), **dict(of_mono)}, layout.single[len(mono) :]
 
 
 def _check(wanted: Sequence[Wanted], external_effects: int, internal_effects: int, reach_m: float) -> None:

@@ -13,7 +13,7 @@ from monreq.domain.requests import Decision, Kind, Outcome, Way
 from monreq.domain.show import Show
 from monreq.web import wording
 from monreq.web.exposure_view import exposure_lines
-from monreq.web.margin_view import margin_text
+from monreq.web.margin_view import margin_text, open_mics_remark
 from monreq.web.places import Place, Places
 from monreq.web.preamp_view import preamp_lines
 from monreq.web.row_view import row_place, row_view
@@ -86,7 +86,7 @@ def desk_places(show: Show) -> Places:
         **children,
         "mixes": Place("desk/_mixes.html", show.marked_at_ms, tuple(mixes)),
         **mixes,
-        "exposure": Place("desk/_exposure_lines.html", exposure_lines(show)),
+        "remarks": Place("desk/_remarks.html", (*open_mics_remark(show), *exposure_lines(show))),
         "decisions": Place("desk/_decisions.html", _decisions(show)),
     }
 

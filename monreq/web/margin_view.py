@@ -28,6 +28,13 @@ class MarginLine:
     reading: str
 
 
+def open_mics_remark(show: Show) -> tuple[str, ...]:
+    """Say that nobody counted the open mics, where readings depend on it."""
+    if not show.readings or show.open_mics is not None:
+        return ()
+    return ("Open mics are not counted: each one opened since a margin was read spends some of it.",)
+
+
 def margin_lines(show: Show, mix: str) -> list[MarginLine]:
     """Return a line for each mic that is open in a wedge; none for an in-ear pair."""
     return [_line(show, mix, margin) for margin in margins_in(show, mix)]

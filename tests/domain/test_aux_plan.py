@@ -79,10 +79,24 @@ def test_in_ear_pair_fed_mono_takes_one_aux() -> None:
 def test_plan_that_is_not_enough_says_who_has_none_and_what_is_missing() -> None:
     planned = plan(Desk(mono=2, stereo=0), [wedge("front"), wedge("left"), wedge("right"), in_ears("ears")])
 
-    assert planned.without == ("front", "left", "right")
+    assert planned.without == ("right", "ears")
     assert planned.missing_auxes == 3
     assert planned.missing_outputs == 3
     assert not planned.is_enough
+
+
+def test_lead_singer_who_is_named_first_is_served_before_any_in_ear_pair() -> None:
+    mixes = [wedge("lead"), in_ears("drums"), in_ears("keys"), wedge("bass")]
+
+    planned = plan(Desk(mono=4, stereo=1), mixes)
+
+    assert planned.carriers == {
+        "drums": Aux(AuxKind.STEREO, (1,)),
+        "keys": Aux(AuxKind.LINKED, (1, 2)),
+        "lead": Aux(AuxKind.MONO, (3,)),
+        "bass": Aux(AuxKind.MONO, (4,)),
+    }
+    assert plan(Desk(mono=1, stereo=1), mixes).without == ("keys", "bass")
 
 
 def test_mixes_most_alike_are_shared() -> None:

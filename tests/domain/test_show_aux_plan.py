@@ -55,7 +55,7 @@ def test_effects_have_what_is_left(stage: Stage) -> None:
 def test_if_auxes_run_out_those_added_last_have_none_and_the_lead_singer_has(stage: Stage) -> None:
     planned = plan_show(stage.show, DeskFacts(4))
 
-    assert planned.numbers == {"left": (4,), "middle": (), "lead": (3,), "ears": (1, 2)}
+    assert planned.numbers == {"left": (2,), "middle": (3,), "lead": (1,), "ears": ()}
     assert planned.plan.missing_auxes == 1
 
 

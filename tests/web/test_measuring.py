@@ -105,3 +105,13 @@ def test_a_preamp_that_goes_down_is_turned_first(evening: Evening, engineer: Vis
     assert before == []
     assert evening.asked() == [("front", "voice", "level", 40), ("ears", "voice", "level", 40)]
     assert page.place("preamp").startswith(f"Preamp of Voice {MINUS}4 is done: work its 2 compensating rows.")
+
+
+def test_open_mics_that_nobody_counted_are_told_beside_the_margins(evening: Evening, engineer: Visitor) -> None:
+    evening.do(m.ReadMargin("front", "voice", 90, 2))
+    before = engineer.get("/desk").place("remarks")
+
+    evening.do(m.CountOpenMics(3))
+
+    assert "Open mics are not counted" in before
+    assert "Open mics" not in engineer.get("/desk").place("remarks")
