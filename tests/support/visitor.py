@@ -12,6 +12,9 @@ from werkzeug.test import TestResponse
 from tests.support.markup import Button, Element, Markup
 
 JSON = {"Accept": "application/json"}
+MINUS = "\N{MINUS SIGN}"
+"""How pages print what is below zero."""
+
 Values = Mapping[str, str | Sequence[str]]
 
 

@@ -1,19 +1,15 @@
-"""One mix at the desk: levels typed in, requests for somebody without a phone, history and differences."""
-
-import json
+"""Levels typed in at the desk, as start levels or as corrections."""
 
 import pytest
 
 from monreq.domain import commands as c
 from monreq.domain.events import LevelCorrected, SendPut
-from monreq.domain.requests import Outcome
 from monreq.domain.setup import Mix, Output, Setting
-from monreq.web import wording
 from tests.support.evening import SHOW, Evening
-from tests.support.visitor import Page, Visitor
+from tests.support.visitor import MINUS, Page, Visitor
 
-MINUS = "\N{MINUS SIGN}"
 CORRECT = "enter as corrected from the desk"
+
 PAGE = "/desk/mix/front"
 
 
@@ -160,147 +156,3 @@ def test_click_is_put_into_a_wedge_only_behind_a_caution(
 
     assert "put Click on it" in page.buttons()
     assert ("click and audience mics leak into every open mic" in page.text) is is_warned
-
-
-# For somebody without a phone.
-
-
-def test_ask_for_somebody_without_a_phone(evening: Evening, engineer: Visitor) -> None:
-    page = engineer.do(
-        engineer.get("/desk/mix/ears"), "ask", {"source": "drums", "change": "+3", "musician": "drummer"}
-    )
-
-    (request,) = evening.show.open_requests.values()
-    assert (request.musician, request.key.source, request.amount) == ("drummer", "drums", 30)
-    assert page.path == "/desk"
-    assert "asked once by Cy" in page.place("row-ears-drums-level")
-
-
-def test_the_only_musician_of_a_mix_need_not_be_chosen(evening: Evening, engineer: Visitor) -> None:
-    engineer.do(engineer.get(PAGE), "ask", {"source": "", "change": f"{MINUS}1,5"})
-
-    assert evening.asked() == [("front", None, "level", -15)]
-    assert [one.musician for one in evening.show.open_requests.values()] == ["singer"]
-
-
-@pytest.mark.parametrize(
-    ("change", "sentence"),
-    [
-        ("3", "Type the change with its sign, like +4 or -1.5, or @ and the level read off, like @ -12."),
-        ("@ -3", "Type the change with its sign, like +3."),
-        ("+13", "One request can change at most 12 dB."),
-        ("0", "A change of nothing is no change."),
-    ],
-)
-def test_asking_for_somebody_in_an_unreadable_way_is_refused(
-    evening: Evening, engineer: Visitor, change: str, sentence: str
-) -> None:
-    page = engineer.do(engineer.get(PAGE), "ask", {"source": "voice", "change": change})
-
-    assert (page.path, page.notes) == (PAGE, [sentence])
-    assert evening.asked() == []
-
-
-# History and differences.
-
-
-def test_history_tells_what_was_asked_done_and_undone(evening: Evening, engineer: Visitor) -> None:
-    request = evening.ask("front", "voice", 60)
-    evening.do(c.Answer((request,), Outcome.DONE, 40, reason="near_feedback"))
-    (decision,) = evening.show.decisions
-    evening.do(c.Undo(decision))
-
-    history = engineer.get(PAGE).markup.root.one("ol").every("li")
-
-    lines = [one.text.partition(" ")[2] for one in history][:3]
-    assert lines == [
-        f"Voice undone 0 to {MINUS}4 desk",
-        f"Voice done {MINUS}4 to 0; near feedback desk",
-        "Voice asked +6 Ada",
-    ]
-
-
-def test_history_of_one_mix_shows_nothing_of_another(evening: Evening, engineer: Visitor) -> None:
-    evening.ask("side", "harp", 37)
-
-    history = engineer.get(PAGE).markup.root.one("ol").text
-
-    assert "3.7" not in history
-    assert "Glass harp" not in history.replace("Glass harp taken off the list", "").replace(
-        "Glass harp entered", ""
-    )
-
-
-def test_difference_of_two_moments(evening: Evening, engineer: Visitor) -> None:
-    """Worked by hand: voice -4 to -1 to -3, drums out, the whole mix -6 to -8; between the first two, voice alone."""
-    then = evening.show.revision
-    evening.do(c.CorrectLevel("front", "voice", -10))
-    middle = evening.show.revision
-    evening.do(c.CorrectLevel("front", "voice", -30))
-    evening.do(c.CorrectLevel("front", "drums", is_on=False))
-    evening.do(c.CorrectLevel("front", None, -80))
-
-    def lines(**query: int) -> list[str]:
-        page = Page(engineer.client.get(PAGE, query_string=query))
-        (found,) = (one for one in page.markup.root.every("ul") if one.attrs.get("class") == "difference")
-        return [one.text for one in found.every("li")]
-
-    assert sorted(lines(then=then)) == [
-        "Drums: taken out",
-        f"Voice: {MINUS}4 to {MINUS}3",
-        f"Whole mix: {MINUS}6 to {MINUS}8",
-    ]
-    assert lines(then=then, now=middle) == [f"Voice: {MINUS}4 to {MINUS}1"]
-    assert lines(then=middle, now=then) == [f"Voice: {MINUS}1 to {MINUS}4"]
-    assert lines(then=evening.show.revision) == ["No difference."]
-
-
-@pytest.mark.parametrize("then", ["0", "-1", "99999", "9" * 30])
-def test_a_moment_that_never_was_is_refused(engineer: Visitor, then: str) -> None:
-    page = engineer.get(f"{PAGE}?then={then}")
-
-    assert page.status == 404
-    assert "The show has not come that far." in page.text
-
-
-@pytest.mark.parametrize("then", ["", "x", "1.5"])
-def test_without_a_moment_no_difference_is_claimed(engineer: Visitor, then: str) -> None:
-    page = engineer.get(f"{PAGE}?then={then}")
-
-    assert page.status == 200
-    assert "No difference" not in page.text
-
-
-def test_difference_since_before_the_mix_says_what_is_new(engineer: Visitor) -> None:
-    page = engineer.get(f"{PAGE}?then=1")
-
-    assert f"Voice: new, {MINUS}4" in page.text
-
-
-def test_an_unknown_mix_is_not_there(engineer: Visitor) -> None:
-    page = engineer.get("/desk/mix/nothere")
-
-    assert (page.status, "There is no such mix in this show." in page.text) == (404, True)
-    assert json.loads(engineer.get("/desk/mix/nothere", Accept="application/json").response.data) == {
-        "error": "unknown_mix",
-        "message": "There is no such mix in this show.",
-    }
-
-
-def test_a_mix_is_shown_as_it_stood_after_any_entry(evening: Evening, engineer: Visitor) -> None:
-    before = evening.show.revision
-    stood = evening.level("front", "voice")
-    evening.do(c.CorrectLevel("front", "voice", stood - 40))
-
-    then = engineer.get(f"/desk/mix/front/at/{before}").text
-    now = engineer.get(f"/desk/mix/front/at/{evening.show.revision}").text
-
-    assert f"Voice {wording.level(stood)} " in f"{then} "
-    assert f"Voice {wording.level(stood - 40)} " in f"{now} "
-
-
-def test_a_moment_that_has_not_come_is_not_there(evening: Evening, engineer: Visitor) -> None:
-    answer = engineer.get(f"/desk/mix/front/at/{evening.show.revision + 1}")
-
-    assert answer.response.status_code == 404
-    assert "has not come that far" in answer.text
