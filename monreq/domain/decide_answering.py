@@ -50,6 +50,8 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
     ):
         raise NotThisWay
     move, also = _moves(show, row, command) if command.outcome is Outcome.DONE else (None, ())
+    if command.outcome is Outcome.DONE and not reason and _is_as_suggested(command):
+        reason = row.cut_because
     answered = RequestsAnswered(
         decision=f"d{show.revision + 1}",
         mix=row.key.mix,
@@ -173,6 +175,10 @@ def _move(show: Show, row: Row, command: c.Answer) -> Move | None:
     after = moved_by(row.key.kind, row.now, change)
     check_setting(after, show.settings)
     return Move(row.key.mix, None if row.key.kind is Kind.CALL else row.key.source, row.now, after)
+
+
+def _is_as_suggested(command: c.Answer) -> bool:
+    return command.done is None and command.read_tenths is None and command.way is not Way.REST_DOWN
 
 
 def _moves(show: Show, row: Row, command: c.Answer) -> tuple[Move | None, tuple[Move, ...]]:

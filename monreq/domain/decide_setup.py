@@ -12,6 +12,7 @@ from monreq.domain.refusals import (
     BadSetting,
     IdTaken,
     NoPanInMono,
+    TooManyAuxes,
     UnknownMusician,
     UnknownSource,
 )
@@ -23,7 +24,7 @@ from monreq.domain.texts import clean, clean_name
 
 ID_LIMIT = 12
 PLACE_LIMIT = 40
-MOST_AUXES = 2
+LARGEST_AUX = 999  # chosen: three digits
 MOST_TRIM_TENTHS = 300  # chosen: a channel further off than this is not gain-staged at all
 
 # chosen: low enough to be safe at any usual gain structure, high enough to be found by ear at once
@@ -241,7 +242,9 @@ def _not_done(show: Show, requests: list[Request]) -> tuple[e.Event, ...]:
 def _checked_mix(show: Show, mix: Mix) -> Mix:
     if any(musician not in show.musicians for musician in mix.musicians):
         raise UnknownMusician
-    if len(mix.auxes) > MOST_AUXES or any(not 1 <= aux <= 999 for aux in mix.auxes):
+    if len(mix.auxes) > (2 if mix.is_stereo else 1):
+        raise TooManyAuxes
+    if any(not 1 <= aux <= LARGEST_AUX for aux in mix.auxes):
         raise BadSetting
     return replace(
         mix,

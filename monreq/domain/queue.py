@@ -7,7 +7,15 @@ from monreq.domain.planning import planned_order
 from monreq.domain.requests import CALL_ORDER, Call, Kind, Request, RowKey
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
-from monreq.domain.suggest import Suggestion, disagree, most_pressing, suggest, sums_by_musician, total
+from monreq.domain.suggest import (
+    Suggestion,
+    cut_because,
+    disagree,
+    most_pressing,
+    suggest,
+    sums_by_musician,
+    total,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +44,11 @@ class Row:
     def oldest_at_ms(self) -> int:
         """When the oldest of its requests was asked, in milliseconds since 1970, UTC."""
         return self.requests[0].at_ms
+
+    @property
+    def cut_because(self) -> str:
+        """The code of why less is suggested than was asked; empty if nothing was cut."""
+        return cut_because(self.key.kind, self.asked, self.suggestion)
 
     @property
     def set_to(self) -> Setting | None:

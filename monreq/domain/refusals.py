@@ -233,6 +233,10 @@ class SeveralRows(NotLikeThis):
     """One decision answers the requests of one row."""
 
 
+class TooManyAuxes(NotLikeThis):
+    """A wedge takes one aux output, and so does an in-ear pair fed mono; an in-ear pair takes two."""
+
+
 class SameIdOtherBody(NotLikeThis):
     """This submission's id was used before for something else."""
 

@@ -14,6 +14,12 @@ from monreq.domain.show import Show
 
 PAN_LIMIT_PERCENT = 100
 
+NEAR_FEEDBACK = "near_feedback"
+IN_STEPS = "in_steps"
+
+_BY_MARGIN = frozenset({CautionCode.AT_RESERVE, CautionCode.MARGIN_SHORT, CautionCode.LOW_MARGIN})
+_BY_TRIP = frozenset({CautionCode.RAISE_LIMITED, CautionCode.MARGIN_NOT_MEASURED, CautionCode.MARGIN_STALE})
+
 
 @dataclass(frozen=True, slots=True)
 class Suggestion:
@@ -69,6 +75,18 @@ def suggest(show: Show, key: RowKey, requests: Sequence[Request]) -> Suggestion:
     if key.kind is Kind.PAN:
         return _suggest_pan(show, key, total(key.kind, requests))
     return Suggestion(total(key.kind, requests))
+
+
+def cut_because(kind: Kind, asked: int | None, suggestion: Suggestion) -> str:
+    """Return the code of why less is suggested than was asked; empty if nothing was cut.
+
+    What cut it stands first among the cautions.
+    """
+    is_cut = kind is Kind.LEVEL and 0 <= (suggestion.move or 0) < (asked or 0)
+    codes = [one.code for one in suggestion.cautions if one.code is not CautionCode.PREAMP]
+    if not is_cut or not codes:
+        return ""
+    return NEAR_FEEDBACK if codes[0] in _BY_MARGIN else IN_STEPS if codes[0] in _BY_TRIP else ""
 
 
 def _suggest_for_call(show: Show, key: RowKey, call: Call | None) -> Suggestion:

@@ -89,7 +89,7 @@ def row_view(show: Show, row: Row) -> RowView:
         urgent=_urgent(show, row),
         steps=_CALL_STEPS[row.urgent] if row.urgent else "",
         move="" if suggested is None else str(suggested),
-        because=_because(row),
+        because=row.cut_because,
         options=_options(show, row),
         takes_figure=kind in (Kind.LEVEL, Kind.PAN, Kind.CALL),
         takes_level=kind in (Kind.LEVEL, Kind.CALL),
@@ -105,19 +105,6 @@ def _cautions(show: Show, row: Row) -> tuple[str, ...]:
         for one in row.suggestion.cautions
         if not (only_compensates and one.code is CautionCode.PREAMP)
     )
-
-
-_NEAR_FEEDBACK = frozenset({CautionCode.AT_RESERVE, CautionCode.MARGIN_SHORT, CautionCode.LOW_MARGIN})
-_IN_STEPS = frozenset({CautionCode.RAISE_LIMITED, CautionCode.MARGIN_NOT_MEASURED, CautionCode.MARGIN_STALE})
-
-
-def _because(row: Row) -> str:
-    """Return why the suggested move is less than what was asked: what cut it stands first among the cautions."""
-    is_cut = row.key.kind is Kind.LEVEL and 0 < (row.suggestion.move or 0) < (row.asked or 0)
-    codes = [one.code for one in row.suggestion.cautions if one.code is not CautionCode.PREAMP]
-    if not is_cut or not codes:
-        return ""
-    return "near_feedback" if codes[0] in _NEAR_FEEDBACK else "in_steps" if codes[0] in _IN_STEPS else ""
 
 
 def _options(show: Show, row: Row) -> tuple[Option, ...]:

@@ -18,6 +18,7 @@ from monreq.domain.refusals import (
     Refusal,
     SourceNotInMix,
     TextTooLong,
+    TooManyAuxes,
     UnknownMix,
     UnknownMusician,
     UnknownSource,
@@ -222,10 +223,25 @@ def test_mix_of_unknown_musicians_is_refused(stage: Stage) -> None:
         stage.wedge("fill", "singer", "nobody")
 
 
-@pytest.mark.parametrize("auxes", [(0,), (1000,), (1, 2, 3), (-1,)])
+@pytest.mark.parametrize("auxes", [(0,), (1000,), (-1,)])
 def test_mix_on_auxes_that_no_desk_has_is_refused(stage: Stage, auxes: tuple[int, ...]) -> None:
     with pytest.raises(BadSetting):
         stage.do(c.PutMix(Mix("fill", "Fill", Output.WEDGE, (), auxes=auxes)))
+
+
+@pytest.mark.parametrize(
+    ("output", "is_fed_mono", "auxes"),
+    [
+        (Output.WEDGE, False, (1, 2)),
+        (Output.IN_EAR_PAIR, True, (1, 2)),
+        (Output.IN_EAR_PAIR, False, (1, 2, 3)),
+    ],
+)
+def test_mix_on_more_auxes_than_it_has_sides_is_refused(
+    stage: Stage, output: Output, *, is_fed_mono: bool, auxes: tuple[int, ...]
+) -> None:
+    with pytest.raises(TooManyAuxes):
+        stage.do(c.PutMix(Mix("fill", "Fill", output, (), auxes=auxes, is_fed_mono=is_fed_mono)))
 
 
 def test_wedge_is_never_marked_as_fed_mono(stage: Stage) -> None:

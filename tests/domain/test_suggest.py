@@ -222,3 +222,20 @@ def test_click_in_a_wedge_is_direct_and_may_rise_by_six(stage: Stage) -> None:
     stage.ask("front", "cue", 70)
 
     assert suggestion(stage, "front", "cue").move == 60
+
+
+def test_done_as_suggested_tells_why_it_was_less_than_asked(stage: Stage) -> None:
+    unmeasured = stage.ask("front", "voice", 60)
+    in_steps = stage.done(unmeasured)
+    stage.read_margin("front", "voice", 40, 2)
+    near = stage.done(stage.ask("front", "voice", 60))
+    plain = stage.done(stage.ask("front", "voice", -10))
+
+    reasons = [stage.show.decisions[one].reason for one in (in_steps, near, plain)]
+    assert reasons == ["in_steps", "near_feedback", ""]
+
+
+def test_a_figure_that_was_typed_is_given_no_reason(stage: Stage) -> None:
+    decision = stage.done(stage.ask("front", "voice", 60), change=20)
+
+    assert stage.show.decisions[decision].reason == ""

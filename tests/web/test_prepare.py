@@ -3,6 +3,7 @@
 import pytest
 
 from monreq.domain import commands as c
+from monreq.domain.refusals import TooManyAuxes
 from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind, SourceUse
 from tests.support.evening import SHOW, Evening
 from tests.support.markup import Element
@@ -100,18 +101,27 @@ def test_a_mix_is_added_low_with_its_own_code(evening: Evening, engineer: Visito
         output="in_ear_pair",
         musicians=["drummer", "guest"],
         place="back",
-        auxes="7 8",
+        auxes="7",
         is_fed_mono="y",
     )
 
     mix = list(evening.show.mixes.values())[-1]
     assert page.notes == []
     assert mix == Mix(
-        mix.id, "Drum fill", Output.IN_EAR_PAIR, ("drummer", "guest"), "back", (7, 8), is_fed_mono=True
+        mix.id, "Drum fill", Output.IN_EAR_PAIR, ("drummer", "guest"), "back", (7,), is_fed_mono=True
     )
     assert evening.show.levels[mix.id].output.setting == Setting(-100)
     assert {one.setting.is_on for one in evening.show.levels[mix.id].sends.values()} == {False}
     assert "Drum fill" in engineer.get("/desk/codes").text
+
+
+def test_a_wedge_takes_no_second_aux(evening: Evening, engineer: Visitor) -> None:
+    before = evening.show.mixes
+
+    page = add(engineer, "mixes", name="Fill", output="wedge", auxes="7 8")
+
+    assert page.notes == [TooManyAuxes().sentence]
+    assert evening.show.mixes == before
 
 
 def test_a_mix_keeps_what_is_not_touched(evening: Evening, engineer: Visitor) -> None:
