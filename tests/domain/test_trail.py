@@ -1,13 +1,9 @@
 """A request followed through the events about it."""
 
-from monreq.domain.events import Recorded, request_subject, subjects
 from monreq.domain.requests import Call, Kind, RequestState, RowKey
 from monreq.domain.trail import Trail, trail
+from tests.support.queue_rows import about
 from tests.support.stage import START_MS, Stage, small_stage
-
-
-def about(stage: Stage, request: str) -> list[Recorded]:
-    return [one for one in stage.log if request_subject(request) in subjects(one.event)]
 
 
 def follow(stage: Stage, request: str) -> Trail:

@@ -1,4 +1,4 @@
-"""The ways to meet a request for more: at the same loudness, or by turning the rest down."""
+"""The ways to meet a request for more: which are open, the same loudness, and what undo makes of either."""
 
 import pytest
 from hypothesis import given
@@ -6,33 +6,16 @@ from hypothesis import strategies as st
 
 from monreq.domain import commands as c
 from monreq.domain.drifts import drift_db
-from monreq.domain.events import Recorded, request_subject, subjects
 from monreq.domain.margins import margin_of
-from monreq.domain.queue import Row
 from monreq.domain.refusals import NotThisWay, OutsideRange, UndoOutsideRange
-from monreq.domain.requests import Call, Kind, Move, Outcome, RequestState, Way
+from monreq.domain.requests import Call, Outcome, RequestState, Way
 from monreq.domain.setup import Setting
-from monreq.domain.trail import trail
-from monreq.domain.ways import output_against, rest_down, ways_for
+from monreq.domain.ways import output_against, ways_for
+from tests.support.queue_rows import row
 from tests.support.stage import Stage, small_stage
 
 OTHER_WAYS = [Way.SAME_LOUDNESS, Way.REST_DOWN]
 HALF_A_TENTH_DB = 0.05
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
-
-
-def row(stage: Stage, mix: str, source: str | None, kind: Kind = Kind.LEVEL) -> Row:
-    found = stage.row(mix, source, kind)
-    assert found is not None
-    return found
-
-
-def about(stage: Stage, request: str) -> list[Recorded]:
-    return [one for one in stage.log if request_subject(request) in subjects(one.event)]
 
 
 def test_a_source_asked_up_can_be_met_both_ways(stage: Stage) -> None:
@@ -153,84 +136,6 @@ def test_same_loudness_reckons_with_a_preamp_that_was_turned_and_with_trims(stag
     assert drift_db(stage.show, "front") == pytest.approx(before, abs=HALF_A_TENTH_DB)
 
 
-def test_rest_down_leaves_the_source_and_talkback_and_turns_down_everything_else(stage: Stage) -> None:
-    stage.correct("ears", "drums", is_on=False)
-    request = stage.ask("ears", "voice", 60, "bass")
-
-    decision = stage.done(request, way=Way.REST_DOWN)
-
-    levels = {source: stage.level("ears", source) for source in ("voice", "drums", "guitar", "talk", "click")}
-    assert levels == {"voice": -250, "drums": -250, "guitar": -310, "talk": -250, "click": -310}
-    assert stage.level("ears", None) == -100
-    assert stage.show.decisions[decision].move is None
-
-
-def test_rest_down_by_a_figure_is_the_hands(stage: Stage) -> None:
-    stage.done(stage.ask("front", "voice", 60), change=25, way=Way.REST_DOWN)
-
-    assert (stage.level("front", "voice"), stage.level("front", "drums")) == (-200, -225)
-
-
-@pytest.mark.parametrize("change", [0, -10])
-def test_rest_down_goes_down(stage: Stage, change: int) -> None:
-    request = stage.ask("front", "voice", 60)
-
-    with pytest.raises(NotThisWay):
-        stage.done(request, change=change, way=Way.REST_DOWN)
-
-
-def test_rest_down_has_no_one_level_to_read_off(stage: Stage) -> None:
-    request = stage.ask("front", "voice", 60)
-
-    with pytest.raises(NotThisWay):
-        stage.done(request, read=-100, way=Way.REST_DOWN)
-
-
-def test_rest_down_goes_as_far_as_the_range_and_lists_only_what_went_down(stage: Stage) -> None:
-    stage.put("front", "drums", -900)
-    stage.put("front", "guitar", -880)
-
-    decision = stage.done(stage.ask("front", "voice", 60), way=Way.REST_DOWN)
-
-    assert stage.show.decisions[decision].also == (Move("front", "guitar", Setting(-880), Setting(-900)),)
-
-
-def test_rest_down_with_everything_down_already_is_refused(stage: Stage) -> None:
-    request = stage.ask("front", "voice", 60)
-    for source in ("drums", "guitar"):
-        stage.put("front", source, -900)
-
-    with pytest.raises(NotThisWay):
-        stage.done(request, way=Way.REST_DOWN)
-    with pytest.raises(NotThisWay):
-        rest_down(stage.show, row(stage, "front", "voice"), 60)
-
-
-@pytest.mark.parametrize(
-    ("change", "state"), [(None, RequestState.DONE), (60, RequestState.DONE), (59, RequestState.DONE_IN_PART)]
-)
-def test_rest_down_met_the_request_as_far_as_the_rest_went_down(
-    stage: Stage, change: int | None, state: RequestState
-) -> None:
-    request = stage.ask("front", "voice", 60)
-    stage.done(request, change=change, way=Way.REST_DOWN)
-
-    known = trail(stage.show, request, about(stage, request))
-
-    assert known is not None
-    assert (known.state, known.done) == (state, None)
-
-
-def test_rest_down_meets_all_that_one_musician_asked_together(stage: Stage) -> None:
-    more, less = stage.ask("front", "voice", 60), stage.ask("front", "voice", -20)
-    decision = stage.done(more, less, way=Way.REST_DOWN)
-
-    answered = stage.show.decisions[decision]
-
-    assert stage.level("front", "drums") == -240
-    assert [answered.state_of(one) for one in answered.requests] == [RequestState.DONE] * 2
-
-
 @pytest.mark.parametrize("way", OTHER_WAYS)
 def test_undo_of_a_way_is_refused_whole_where_one_send_cannot_go_back(stage: Stage, way: Way) -> None:
     decision = stage.done(stage.ask("front", "voice", 60), change=60, way=way)
@@ -242,17 +147,6 @@ def test_undo_of_a_way_is_refused_whole_where_one_send_cannot_go_back(stage: Sta
         stage.undo(decision)
 
     assert stage.show is before
-
-
-def test_undo_of_rest_down_leaves_out_what_left_the_mix_since(stage: Stage) -> None:
-    request = stage.ask("front", "voice", 60)
-    decision = stage.done(request, way=Way.REST_DOWN)
-    stage.do(c.RemoveSource("drums"))
-
-    stage.undo(decision)
-
-    assert stage.level("front", "guitar") == -200
-    assert request in stage.show.open_requests
 
 
 LEVELS = st.integers(-600, 0)

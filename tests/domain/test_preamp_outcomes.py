@@ -1,0 +1,120 @@
+"""What becomes of what makes up for a preamp, and what it does to drifts and margins."""
+
+from random import Random
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from monreq.domain import commands as c
+from monreq.domain.drifts import drift_db
+from monreq.domain.margins import margin_of
+from monreq.domain.refusals import UndoImpossible, UnknownPreampChange
+from monreq.domain.setup import Mix, Output
+from tests.support.stage import Stage, small_stage
+
+
+def test_undo_lets_what_makes_up_for_a_preamp_wait_again(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+    request = stage.compensating(change)["front"]
+
+    stage.undo(stage.done(request))
+
+    assert stage.compensating(change)["front"] == request
+    assert stage.level("front", "voice") == -200
+
+
+def test_what_makes_up_for_a_preamp_outlives_a_mix_that_is_set_up_anew(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+
+    stage.do(c.PutMix(Mix("front", "Centre", Output.WEDGE, ())))
+
+    assert "front" in stage.compensating(change)
+
+
+def test_a_musician_who_leaves_takes_nothing_of_the_desks_along(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+
+    stage.do(c.RemoveMusician("singer"))
+
+    assert "front" in stage.compensating(change)
+
+
+def test_a_source_that_is_removed_takes_its_planned_change_along(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+    decision = stage.done(stage.compensating(change)["front"])
+
+    stage.do(c.RemoveSource("voice"))
+
+    assert stage.rows == ()
+    with pytest.raises(UnknownPreampChange):
+        stage.turn_preamp(change)
+    with pytest.raises(UndoImpossible):
+        stage.undo(decision)
+
+
+def test_a_source_that_comes_again_under_its_id_begins_with_its_gain_as_it_is(stage: Stage) -> None:
+    stage.turn_preamp(stage.plan_preamp("voice", 60))
+    stage.do(c.RemoveSource("voice"))
+
+    stage.source("voice")
+
+    assert stage.show.gains == {}
+
+
+def test_a_mix_that_is_removed_is_not_made_up_for_any_more(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+
+    stage.do(c.RemoveMix("ears"))
+
+    assert list(stage.compensating(change)) == ["front"]
+
+
+def test_a_preamp_turned_after_the_mark_is_drift_until_it_is_made_up_for(stage: Stage) -> None:
+    stage.turn_preamp(stage.plan_preamp("guitar", 20))
+    stage.mark()
+    at_mark = drift_db(stage.show, "front")
+    for source in ("voice", "drums"):
+        stage.correct("front", source, is_on=False)
+    stage.mark()
+
+    stage.turn_preamp(stage.plan_preamp("guitar", 40))
+
+    assert at_mark == 0.0
+    assert drift_db(stage.show, "front") == pytest.approx(4.0)
+
+
+def test_a_turned_preamp_concerns_every_mix(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+
+    stage.turn_preamp(change)
+
+    assert stage.show.changed_at == dict.fromkeys(("front", "ears"), stage.show.revision)
+
+
+CHANGES = st.lists(st.integers(-60, 60).filter(bool), min_size=1, max_size=5)
+
+
+@given(CHANGES, st.randoms(use_true_random=False))
+def test_a_gain_made_up_for_in_every_mix_leaves_margins_and_drifts_as_they_were(
+    changes: list[int], order: Random
+) -> None:
+    stage = small_stage()
+    stage.read_margin("front", "voice", 90)
+    stage.mark()
+    for change in changes:
+        planned = stage.plan_preamp("voice", change)
+        steps = [*stage.compensating(planned).values(), None]
+        order.shuffle(steps)
+        for step in steps:
+            if step is None:
+                stage.turn_preamp(planned)
+            else:
+                stage.done(step)
+            assert (margin_of(stage.show, "front", "voice").left_db or 0) <= 9.0 + 1e-9
+        for late in stage.compensating(planned).values():
+            stage.done(late)
+
+    assert margin_of(stage.show, "front", "voice").left_db == pytest.approx(9.0)
+    assert [drift_db(stage.show, mix) for mix in ("front", "ears")] == [pytest.approx(0.0, abs=1e-9)] * 2
+    assert stage.rows == ()
