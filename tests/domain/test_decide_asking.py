@@ -1,12 +1,11 @@
-"""What musicians ask, what is refused, and what cancels out."""
+"""What musicians ask, and what is refused."""
 
 import pytest
 
 from monreq.domain import commands as c
 from monreq.domain.decide_asking import MOST_WAITING
-from monreq.domain.events import DESK, ChangeAsked, RequestsCancelledOut, RequestWithdrawn
+from monreq.domain.events import DESK
 from monreq.domain.refusals import (
-    AlreadyAnswered,
     ChangeTooLarge,
     MusicianRequired,
     NobodyInMix,
@@ -21,17 +20,11 @@ from monreq.domain.refusals import (
     TooManyWaiting,
     UnknownMix,
     UnknownMusician,
-    UnknownRequest,
     WordsRequired,
 )
 from monreq.domain.requests import Amount, Call, Kind
 from monreq.domain.setup import Settings
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
+from tests.support.stage import Stage
 
 
 def test_request_changes_no_level(stage: Stage) -> None:
@@ -237,129 +230,6 @@ def test_who_asks_must_be_said_in_a_shared_mix(stage: Stage) -> None:
 def test_only_a_musician_of_the_mix_can_ask_in_it(stage: Stage, musician: str) -> None:
     with pytest.raises(UnknownMusician):
         stage.ask("ears", "voice", 30, musician)
-
-
-def test_own_requests_that_come_to_nothing_are_cancelled_out(stage: Stage) -> None:
-    stage.ask("front", "voice", 30)
-    stage.ask("front", "voice", 10)
-
-    stage.ask("front", "voice", -40)
-
-    assert stage.rows == ()
-    assert len(stage.show.closed) == 3
-
-
-def test_cancelled_out_is_one_event_that_names_all(stage: Stage) -> None:
-    first = stage.ask("front", "voice", 30)
-
-    asked, gone = stage.do(c.AskForLevel("front", None, "voice", -30))
-
-    assert isinstance(asked, ChangeAsked)
-    assert gone == RequestsCancelledOut("front", (first, asked.request))
-
-
-def test_own_pans_that_come_to_nothing_are_cancelled_out(stage: Stage) -> None:
-    stage.ask_pan("ears", "voice", 20, "bass")
-
-    stage.ask_pan("ears", "voice", -20, "bass")
-
-    assert stage.rows == ()
-
-
-def test_asking_in_takes_back_every_own_out(stage: Stage) -> None:
-    stage.ask_out("front", "voice")
-    stage.ask_out("front", "voice")
-
-    stage.ask_in("front", "voice")
-
-    assert stage.rows == ()
-
-
-def test_calls_and_words_never_cancel_out(stage: Stage) -> None:
-    stage.call("front", Call.TALK)
-    stage.call("front", Call.TALK)
-    stage.ask_sound("front", "voice", "muddy")
-    stage.ask_sound("front", "voice", "muddy")
-
-    assert len(stage.show.open_requests) == 4
-
-
-def test_opposed_requests_of_two_musicians_stay(stage: Stage) -> None:
-    up = stage.ask("ears", "voice", 30, "bass")
-    down = stage.ask("ears", "voice", -30, "drummer")
-
-    assert list(stage.show.open_requests) == [up, down]
-
-
-def test_nothing_cancels_out_across_sources_mixes_or_kinds(stage: Stage) -> None:
-    stage.ask("ears", "voice", 20, "bass")
-    stage.ask("ears", "drums", -20, "bass")
-    stage.ask_pan("ears", "voice", -20, "bass")
-    stage.ask("ears", None, -20, "bass")
-
-    assert len(stage.show.open_requests) == 4
-
-
-def test_opposite_of_what_was_set_aside_cancels_it_out(stage: Stage) -> None:
-    request = stage.ask("front", "voice", 30)
-    stage.set_aside(request)
-
-    stage.ask("front", "voice", -30)
-
-    assert stage.rows == ()
-
-
-def test_withdrawn_request_leaves_the_queue(stage: Stage) -> None:
-    request = stage.ask("front", "voice", 30)
-
-    stage.withdraw(request)
-
-    assert stage.rows == ()
-    assert request in stage.show.closed
-
-
-def test_withdrawal_that_leaves_nothing_wanted_cancels_out_the_rest(stage: Stage) -> None:
-    up = stage.ask("front", "voice", 30)
-    more = stage.ask("front", "voice", 10)
-    down = stage.ask("front", "voice", -30)
-
-    events = stage.do(c.Withdraw(more))
-
-    assert events == (RequestWithdrawn("front", more), RequestsCancelledOut("front", (up, down)))
-    assert stage.rows == ()
-
-
-def test_withdrawing_twice_is_refused_by_name(stage: Stage) -> None:
-    request = stage.ask("front", "voice", 30)
-    stage.withdraw(request)
-
-    with pytest.raises(AlreadyAnswered) as refused:
-        stage.withdraw(request)
-
-    assert refused.value.requests == (request,)
-
-
-def test_withdrawing_what_was_answered_is_refused(stage: Stage) -> None:
-    request = stage.ask("front", "voice", 30)
-    stage.done(request)
-
-    with pytest.raises(AlreadyAnswered):
-        stage.withdraw(request)
-
-
-@pytest.mark.parametrize("request_id", ["r999", "", "r", "d1", "r1; drop", "\x00"])
-def test_withdrawing_what_was_never_asked_is_refused(stage: Stage, request_id: str) -> None:
-    with pytest.raises(UnknownRequest):
-        stage.withdraw(request_id)
-
-
-def test_withdrawing_from_another_mix_finds_nothing(stage: Stage) -> None:
-    request = stage.ask("front", "voice", 30)
-
-    with pytest.raises(UnknownRequest):
-        stage.withdraw(request, mix="ears")
-
-    assert request in stage.show.open_requests
 
 
 def test_fifty_may_wait_and_no_more(stage: Stage) -> None:
