@@ -5,12 +5,7 @@ import pytest
 from monreq.domain import commands as c
 from monreq.domain.events import Recorded, ShowOpened
 from monreq.domain.fold import fold
-from monreq.domain.refusals import (
-    IdTaken,
-    NameRequired,
-    UnknownRevision,
-    UnknownShow,
-)
+from monreq.domain.refusals import IdTaken, NameRequired, UnknownRevision, UnknownShow
 from monreq.domain.show import Show
 from monreq.services.ports import Change
 from monreq.services.shows import Receipt, Shows

@@ -4,10 +4,7 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain.events import ChangeAsked
-from monreq.domain.refusals import (
-    SameIdOtherBody,
-    SourceNotInMix,
-)
+from monreq.domain.refusals import SameIdOtherBody, SourceNotInMix
 from monreq.domain.setup import Musician
 from monreq.services.ports import Submission
 from monreq.services.shows import Receipt

@@ -6,11 +6,7 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain.events import DESK, RequestsAnswered
-from monreq.domain.refusals import (
-    AlreadyAnswered,
-    SourceNotInMix,
-    UnknownShow,
-)
+from monreq.domain.refusals import AlreadyAnswered, SourceNotInMix, UnknownShow
 from monreq.domain.requests import Outcome
 from monreq.services.ports import StorageFailed
 from monreq.services.shows import Receipt

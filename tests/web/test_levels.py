@@ -9,7 +9,6 @@ from tests.support.evening import SHOW, Evening
 from tests.support.visitor import MINUS, Page, Visitor
 
 CORRECT = "enter as corrected from the desk"
-
 PAGE = "/desk/mix/front"
 
 
