@@ -55,10 +55,15 @@ class MixView:
 
 @dataclass(frozen=True, slots=True)
 class DecisionView:
-    """One decision that can be taken back."""
+    """One decision that can be taken back.
+
+    Attributes:
+        row: The place of the row that comes back then.
+    """
 
     decision: str
     text: str
+    row: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +158,7 @@ def _decisions(show: Show) -> tuple[DecisionView, ...]:
     latest_first = reversed(list(show.decisions.values()))
     standing = (decision for decision in latest_first if not decision.is_undone)
     return tuple(
-        DecisionView(decision.id, _decision_text(show, decision))
+        DecisionView(decision.id, _decision_text(show, decision), row_place(decision.key))
         for decision in islice(standing, LAST_DECISIONS)
     )
 

@@ -83,6 +83,18 @@ def test_key_for_undo_returns_the_request(demo: Demo, open_phone: OpenPhone, des
     assert demo.level("bass", "trumpet") == -19
 
 
+def test_undo_makes_the_row_that_comes_back_the_current_one(demo: Demo, desk: Desk) -> None:
+    demo.ask("lead", "accord", 1)
+    demo.ask("lead", "guitar", 1)
+    desk.row("lead", "accord").is_current()
+    desk.press("Enter")
+    desk.row("lead", "guitar").is_current()
+
+    desk.press("u")
+
+    desk.row("lead", "accord").is_current()
+
+
 def test_key_held_down_answers_one_row(demo: Demo, desk: Desk) -> None:
     for source in ("kick", "snare", "lead"):
         demo.ask("drums", source, 3)

@@ -107,7 +107,9 @@ def test_a_preamp_that_goes_down_is_turned_first(evening: Evening, engineer: Vis
     assert page.place("preamp").startswith(f"Preamp of Voice {MINUS}4 is done: work its 2 compensating rows.")
 
 
-def test_open_mics_that_nobody_counted_are_told_beside_the_margins(evening: Evening, engineer: Visitor) -> None:
+def test_open_mics_that_nobody_counted_are_told_beside_the_margins(
+    evening: Evening, engineer: Visitor
+) -> None:
     evening.do(m.ReadMargin("front", "voice", 90, 2))
     before = engineer.get("/desk").place("remarks")
 

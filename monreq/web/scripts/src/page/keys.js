@@ -12,10 +12,12 @@ export class Keys {
     this.place = 0;
     this.wasAside = false;
     this.hadFocus = false;
+    this.awaited = "";
     this.urgent = new Set(this.rows().filter(isUrgent).map(idOf));
     document.addEventListener("keydown", (event) => this.press(event));
     document.addEventListener("focusin", (event) => this.follow(event.target));
     document.addEventListener("click", letGo);
+    document.addEventListener("click", (event) => this.await(event.target));
     this.refresh();
   }
 
@@ -34,7 +36,7 @@ export class Keys {
     const call = calls.find((row) => !this.urgent.has(row.id));
     this.urgent = new Set(calls.map(idOf));
     const before = this.current;
-    this.choose(call && !isTyping() ? call : (this.same(rows) ?? this.next(rows)));
+    this.choose(call && !isTyping() ? call : (this.broughtBack(rows) ?? this.same(rows) ?? this.next(rows)));
     if (this.current !== before) this.arrive();
   }
 
@@ -43,6 +45,18 @@ export class Keys {
     const row = this.row();
     if (this.hadFocus && document.activeElement.matches(`body, ${ROWS}`)) row?.focus({ preventScroll: true });
     row?.scrollIntoView({ block: "nearest" });
+  }
+
+  /** Whoever takes an answer back wants to answer that row anew. */
+  await(target) {
+    const button = target instanceof Element && target.closest("[data-brings-back]");
+    if (button) this.awaited = button.dataset.bringsBack;
+  }
+
+  broughtBack(rows) {
+    const row = isTyping() ? undefined : rows.find((one) => one.id === this.awaited && one.id !== this.current);
+    if (row) this.awaited = "";
+    return row;
   }
 
   same(rows) {
