@@ -11,12 +11,7 @@ from monreq.domain.refusals import BadSetting, NoPlaceOnStage, UnknownMix, Unkno
 from monreq.domain.setup import Musician
 from monreq.domain.stage_events import DeskDescribed, MusicianPlaced, SourcePlaced
 from monreq.domain.stage_plan import SourcePlace, Spot, Standing
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
+from tests.support.stage import Stage
 
 
 def stand(stage: Stage, musician: str, x_cm: int, y_cm: int, facing_deg: int = 0) -> None:

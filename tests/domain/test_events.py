@@ -6,12 +6,7 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain import events as e
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
+from tests.support.stage import Stage
 
 
 def subjects_of_last(stage: Stage, count: int) -> list[tuple[str, ...]]:

@@ -9,12 +9,7 @@ from monreq.domain import events as e
 from monreq.domain.fold import _APPLY, fold
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
+from tests.support.stage import Stage
 
 
 def test_every_event_is_folded() -> None:

@@ -1,15 +1,8 @@
 """How long a move and a change of mix take, learned from what was decided when."""
 
-import pytest
-
 from monreq.domain.paces import START_MOVE_S, START_SETUP_S, Paces, learn
 from monreq.domain.requests import Call
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
+from tests.support.stage import Stage
 
 
 def learned(stage: Stage) -> Paces:

@@ -1,16 +1,9 @@
 """Rows: requests added up, and the order in which they are worked."""
 
-import pytest
-
 from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Kind, RowKey
 from monreq.domain.setup import Setting
-from tests.support.stage import START_MS, Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
+from tests.support.stage import START_MS, Stage
 
 
 def only_row(stage: Stage) -> Row:

@@ -13,12 +13,7 @@ from monreq.domain.refusals import (
     UnknownMix,
     WordsRequired,
 )
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
+from tests.support.stage import Stage
 
 
 def test_a_reading_keeps_how_things_stood(stage: Stage) -> None:

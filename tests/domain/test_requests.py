@@ -4,12 +4,7 @@ import pytest
 
 from monreq.domain.requests import CALL_ORDER, Call, Kind, Move, Outcome, RequestState, answered_state, moved
 from monreq.domain.setup import Setting
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
+from tests.support.stage import Stage
 
 
 def states(stage: Stage, decision: str) -> list[RequestState]:

@@ -7,12 +7,7 @@ from monreq.domain.refusals import SourceNotInMix, UnknownMix
 from monreq.domain.requests import Kind, RowKey
 from monreq.domain.setup import Setting
 from monreq.domain.show import Levels, Position, without
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
+from tests.support.stage import Stage
 
 
 def test_mix_that_is_not_there_is_refused(stage: Stage) -> None:

@@ -7,14 +7,9 @@ from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.requests import Call, Kind
 from monreq.domain.setup import Settings, SourceKind, SourceUse
 from monreq.domain.suggest import Suggestion
-from tests.support.stage import Stage, small_stage
+from tests.support.stage import Stage
 
 NOT_MEASURED = Caution(CautionCode.MARGIN_NOT_MEASURED, 30)
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
 
 
 def suggestion(stage: Stage, mix: str, source: str | None, kind: Kind = Kind.LEVEL) -> Suggestion:
