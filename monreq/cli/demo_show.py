@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from monreq.cli.demo_stage import stage
 from monreq.domain import commands as c
-from monreq.domain.measuring_commands import ReadMargin
+from monreq.domain.measuring_commands import CountOpenMics, ReadMargin
 from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind, SourceUse
 
 NAME = "The Damp Matches, Otterfold Hall"
@@ -159,6 +159,7 @@ def readings() -> Iterator[c.Command]:
     """Give the feedback margins that were read at the end of the soundcheck."""
     for mix, source, margin_tenths in _READINGS:
         yield ReadMargin(mix, source, margin_tenths, _OPEN_MICS)
+    yield CountOpenMics(_OPEN_MICS)
 
 
 def _sends(mix: Mix) -> Iterator[c.Command]:
