@@ -1,7 +1,4 @@
-"""How a show is set up, and what becomes of requests when something is taken out."""
-
-from dataclasses import replace
-from typing import Any
+"""How sources, musicians, mixes and their sends are put, and what is refused."""
 
 import pytest
 
@@ -23,94 +20,10 @@ from monreq.domain.refusals import (
     UnknownMusician,
     UnknownSource,
 )
-from monreq.domain.requests import Kind, Outcome, RowKey
-from monreq.domain.setup import Mix, Musician, Output, Setting, Settings, Source, SourceKind, SourceUse
-from tests.support.stage import Stage, small_stage
+from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind, SourceUse
+from tests.support.stage import Stage
 
 NOT_IDS = ["", "a" * 13, "Voice", "a b", "a-b", "ä", "\u0661", "a\n", "../x", "mix:*", "\x00"]
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
-
-
-def answers(events: tuple[e.Event, ...]) -> list[e.RequestsAnswered]:
-    return [event for event in events if isinstance(event, e.RequestsAnswered)]
-
-
-def test_show_opens_with_a_cleaned_name() -> None:
-    stage = Stage("  Town \t hall ", is_demo=True)
-
-    assert (stage.show.name, stage.show.is_open, stage.show.is_demo) == ("Town hall", True, True)
-    assert stage.show.revision == 1
-
-
-def test_show_opens_only_once(stage: Stage) -> None:
-    with pytest.raises(IdTaken):
-        stage.do(c.OpenShow("Again"))
-
-
-def test_show_is_renamed_only_to_another_name(stage: Stage) -> None:
-    renamed = stage.do(c.RenameShow("Late show"))
-    again = stage.do(c.RenameShow(" Late show "))
-
-    assert renamed == (e.ShowRenamed("Late show"),)
-    assert again == ()
-
-
-@pytest.mark.parametrize(
-    "change",
-    [
-        {"touch_tenths": 0},
-        {"touch_tenths": 30},
-        {"some_tenths": 60},
-        {"lot_tenths": 121},
-        {"wedge_raise_tenths": -1},
-        {"in_ear_raise_tenths": 121},
-        {"unmeasured_raise_tenths": 10**30},
-        {"lowest_tenths": 100},
-        {"lowest_tenths": -(10**30)},
-        {"highest_tenths": 10**30},
-        {"hurts_tenths": 0},
-        {"squeal_tenths": 10},
-        {"hurts_tenths": -(10**30)},
-        {"pan_step_percent": 0},
-        {"pan_step_percent": 101},
-        {"reserve_tenths": 29},
-        {"reserve_tenths": 10**30},
-    ],
-)
-def test_settings_that_make_no_sense_are_refused(stage: Stage, change: dict[str, Any]) -> None:
-    with pytest.raises(BadSetting):
-        stage.do(c.ChangeSettings(replace(Settings(), **change)))
-
-
-def test_settings_are_changed_once(stage: Stage) -> None:
-    new = Settings(touch_tenths=5)
-
-    changed = stage.do(c.ChangeSettings(new))
-    again = stage.do(c.ChangeSettings(new))
-
-    assert changed == (e.SettingsChanged(new),)
-    assert again == ()
-
-
-def test_range_that_leaves_a_level_outside_is_refused(stage: Stage) -> None:
-    with pytest.raises(OutsideRange):
-        stage.do(c.ChangeSettings(Settings(lowest_tenths=-240)))
-    with pytest.raises(OutsideRange):
-        stage.do(c.ChangeSettings(Settings(highest_tenths=-10)))
-
-
-def test_start_levels_keep_to_a_narrow_range() -> None:
-    stage = Stage()
-    stage.do(c.ChangeSettings(Settings(lowest_tenths=-150, highest_tenths=-50)))
-    stage.source("voice")
-
-    stage.wedge("front")
-
-    assert (stage.level("front", "voice"), stage.level("front", None)) == (-150, -50)
 
 
 def test_new_source_joins_every_mix_that_it_suits_low_and_on(stage: Stage) -> None:
@@ -271,106 +184,6 @@ def test_mix_that_becomes_mono_loses_its_pan_and_answers_what_waits_for_it(stage
     assert stage.setting("ears", "voice") == Setting(-90)
     assert list(stage.show.open_requests) == [level]
     assert pan in stage.show.closed
-
-
-def test_musician_who_leaves_a_mix_gets_an_answer_to_what_waits_there(stage: Stage) -> None:
-    stage.ask("ears", "voice", 20, "bass")
-    stays = stage.ask("ears", "voice", 20, "drummer")
-
-    stage.in_ears("ears", "drummer")
-
-    assert list(stage.show.open_requests) == [stays]
-
-
-def test_removed_source_answers_what_waits_for_it_as_not_done(stage: Stage) -> None:
-    one = stage.ask("front", "voice", 10)
-    two = stage.ask("ears", "voice", 10, "bass")
-    three = stage.ask("ears", "voice", 10, "drummer")
-    other = stage.ask("front", "drums", 10)
-
-    events = stage.do(c.RemoveSource("voice"))
-
-    told = [(event.mix, event.requests, event.outcome, event.reason) for event in answers(events)]
-    assert told == [
-        ("front", (one,), Outcome.NOT_DONE, "removed"),
-        ("ears", (two, three), Outcome.NOT_DONE, "removed"),
-    ]
-    assert list(stage.show.open_requests) == [other]
-
-
-def test_each_answer_of_a_removal_is_called_after_its_revision(stage: Stage) -> None:
-    stage.ask("front", "voice", 10)
-    stage.ask("ears", "voice", 10, "bass")
-    stage.ask_pan("ears", "voice", 10, "bass")
-
-    stage.do(c.RemoveSource("voice"))
-
-    decided = [
-        (recorded.event.decision, recorded.revision)
-        for recorded in stage.log
-        if isinstance(recorded.event, e.RequestsAnswered)
-    ]
-    assert len(decided) == 3
-    assert all(decision == f"d{revision}" for decision, revision in decided)
-
-
-def test_removed_source_answers_also_what_was_set_aside(stage: Stage) -> None:
-    stage.set_aside(stage.ask("front", "voice", 10))
-
-    stage.do(c.RemoveSource("voice"))
-
-    assert stage.rows == ()
-
-
-def test_removed_source_leaves_each_mix_by_an_event_of_that_mix(stage: Stage) -> None:
-    events = stage.do(c.RemoveSource("click"))
-
-    assert events == (e.SendRemoved("ears", "click"), e.SourceRemoved("click"))
-    assert "click" not in stage.show.sources
-    with pytest.raises(SourceNotInMix):
-        stage.setting("ears", "click")
-
-
-def test_removed_musician_gets_answers_and_leaves_every_mix(stage: Stage) -> None:
-    stage.ask("ears", "voice", 10, "bass")
-    stays = stage.ask("ears", "voice", 10, "drummer")
-
-    stage.do(c.RemoveMusician("bass"))
-
-    assert list(stage.show.open_requests) == [stays]
-    assert "bass" not in stage.show.musicians
-    assert stage.show.mixes["ears"].musicians == ("drummer",)
-
-
-def test_removed_mix_answers_what_waits_in_it(stage: Stage) -> None:
-    stage.ask("ears", "voice", 10, "bass")
-    stays = stage.ask("front", "voice", 10)
-
-    events = stage.do(c.RemoveMix("ears"))
-
-    assert len(answers(events)) == 1
-    assert events[-1] == e.MixRemoved("ears")
-    assert list(stage.show.open_requests) == [stays]
-    assert "ears" not in stage.show.levels
-
-
-def test_send_taken_off_answers_what_waits_for_it_there_only(stage: Stage) -> None:
-    stage.ask("front", "voice", 10)
-    stays = stage.ask("ears", "voice", 10, "bass")
-
-    stage.do(c.RemoveSend("front", "voice"))
-
-    assert list(stage.show.open_requests) == [stays]
-    with pytest.raises(SourceNotInMix):
-        stage.setting("front", "voice")
-
-
-def test_removal_keeps_the_answers_given_before(stage: Stage) -> None:
-    decision = stage.done(stage.ask("front", "voice", 10))
-
-    stage.do(c.RemoveSource("voice"))
-
-    assert stage.show.decisions[decision].key == RowKey("front", "voice", Kind.LEVEL)
 
 
 @pytest.mark.parametrize(
