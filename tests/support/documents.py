@@ -84,9 +84,9 @@ class Measured:
     lines: int
 
 
-def modules() -> Iterator[tuple[Path, ast.Module, int]]:
-    """Give every module of the package and its migrations, with its number of lines."""
-    for folder in ("monreq", "migrations"):
+def modules(*folders: str) -> Iterator[tuple[Path, ast.Module, int]]:
+    """Give every module of some folders, or else of the package and its migrations, with its number of lines."""
+    for folder in folders or ("monreq", "migrations"):
         for path in sorted((ROOT / folder).rglob("*.py")):
             if "node_modules" not in path.parts:
                 source = path.read_text(encoding="utf-8")
