@@ -30,6 +30,13 @@ class Output(StrEnum):
     IN_EAR_PAIR = "in_ear_pair"
 
 
+class TakenAt(StrEnum):
+    """Where on the desk a mix's sends are taken, which decides what a house fader does to it."""
+
+    PRE_FADER = "pre_fader"
+    POST_FADER = "post_fader"
+
+
 @dataclass(frozen=True, slots=True)
 class Source:
     """A named thing that can be in a mix.
@@ -54,15 +61,27 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Musician:
-    """A person who hears a mix.
+    """A chair of the band, and who sits on it: the one who usually does, or a deputy.
+
+    The id stands for the chair, so that a deputy gets the mix, the code and the kept mixes that belong to it.
 
     Attributes:
+        name: Who usually sits there.
         is_lead: A lead singer, whose mix is never shared on monreq's own advice.
+        chair: What is played there, such as "Bass"; may be empty.
+        deputy: Who sits there in this show instead; empty if nobody does.
     """
 
     id: str
     name: str
     is_lead: bool = False
+    chair: str = ""
+    deputy: str = ""
+
+    @property
+    def sitting(self) -> str:
+        """The name of who sits there in this show."""
+        return self.deputy or self.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +93,10 @@ class Mix:
         place: Where on stage, in words; may be empty.
         auxes: Numbers of the desk's aux outputs that carry it, as labelled there; may be empty.
         is_fed_mono: An in-ear pair fed from one output, without left and right.
+        taken_at: Where its sends are taken; before the fader is the rule for monitor mixes.
+        is_cut_by_mutes: Whether a channel's mute silences its send here; None if nobody said.
+        has_limiter: Whether an in-ear pair's pack limits; None if nobody said.
+        is_pack_low: Whether an in-ear pair's pack was seen turned low at the start; None if nobody said.
     """
 
     id: str
@@ -83,6 +106,10 @@ class Mix:
     place: str = ""
     auxes: tuple[int, ...] = ()
     is_fed_mono: bool = False
+    taken_at: TakenAt = TakenAt.PRE_FADER
+    is_cut_by_mutes: bool | None = None
+    has_limiter: bool | None = None
+    is_pack_low: bool | None = None
 
     @property
     def is_stereo(self) -> bool:

@@ -146,7 +146,7 @@ class Show:
 
     def musician_name(self, musician: str) -> str:
         """Return a musician's name, also of one who has left since."""
-        return self.musicians[musician].name if musician in self.musicians else musician
+        return self.musicians[musician].sitting if musician in self.musicians else musician
 
     def generation(self, mix: str | None) -> int:
         """Return how often the code of a mix, or of the desk (None), was replaced."""
