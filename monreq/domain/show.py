@@ -122,8 +122,10 @@ class Show:
             UnknownMix: There is no such mix.
             SourceNotInMix: The source is not on its list.
         """
-        self.mix(mix)
-        position = self.levels[mix].at(source)
+        levels = self.levels.get(mix)
+        if levels is None:
+            raise UnknownMix
+        position = levels.at(source)
         if position is None:
             raise SourceNotInMix
         return position

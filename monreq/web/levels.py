@@ -96,6 +96,7 @@ def enter_levels(mix: str) -> ResponseReturnValue:
         raise NotLikeThis("This page is out of date. Load it again.")
     try:
         seen = web().shows.at(show.id, int(form.seen.data or ""))
+        seen.position(mix, None)  # before the mix was put, a page cannot have shown its levels
         command = c.EnterSettings(mix, _entered(seen, show, mix))
         submission = from_form(DESK_SCOPE, form.client_id.data or "", {"mix": mix, **request.form})
         receipt = web().shows.submit(show.id, command, submission)

@@ -39,7 +39,7 @@ def show_then(mix: str, revision: int) -> ResponseReturnValue:
 
 
 def _lines(then: Show, mix: Mix) -> list[ThenLine]:
-    output = _line("Whole mix (output)", then.levels[mix.id].output.setting)
+    output = _line("Whole mix (output)", then.position(mix.id, None).setting)
     sends = then.sends_in_order(mix.id)
     return [output, *(_line(source.name, position.setting, mix) for source, position in sends)]
 
