@@ -4,6 +4,7 @@ import pytest
 from flask import Flask
 from werkzeug.routing import Rule
 
+from tests.support.doors import DESK
 from tests.support.evening import Evening
 from tests.support.routes import address
 from tests.support.visitor import JSON, Visitor
@@ -68,3 +69,35 @@ def test_the_token_of_another_browser_does_not_count(
 
     assert answer.status == 400
     assert evening.asked() == []
+
+
+@pytest.mark.security
+@pytest.mark.parametrize(
+    "origin", ["http://evil.example", "http://localhost:1", "https://localhost", "null", ""]
+)
+def test_whatever_changes_something_is_refused_to_another_sites_page_even_with_all_tokens(
+    evening: Evening, origin: str
+) -> None:
+    evening.ask("front", "voice", 30)
+    here = DESK.comes(evening)
+    rules = [
+        (method, rule)
+        for rule in evening.monreq.flask.url_map.iter_rules()
+        for method in sorted((rule.methods or set()) - {"GET", "HEAD", "OPTIONS"})
+    ]
+    before, shows = evening.show, evening.monreq.shows.entries()
+
+    answers = {
+        (method, rule.rule): here.client.open(
+            address(evening, rule),
+            method=method,
+            data={"csrf_token": here.csrf, "client_id": "x", "name": "Forged"},
+            headers={**here.bearer, "Origin": origin},
+        ).status_code
+        for method, rule in rules
+    }
+
+    assert len(answers) > 30
+    assert answers == dict.fromkeys(answers, 403)
+    assert evening.show == before
+    assert evening.monreq.shows.entries() == shows
