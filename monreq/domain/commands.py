@@ -6,6 +6,7 @@ from monreq.domain.events import DESK
 from monreq.domain.measuring_commands import MeasuringCommand
 from monreq.domain.requests import Amount, Call, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
+from monreq.domain.song_commands import SongCommand
 from monreq.domain.stage_commands import StageCommand
 
 
@@ -287,4 +288,5 @@ Command = (
     | MarkSoundcheck
     | MeasuringCommand
     | StageCommand
+    | SongCommand
 )

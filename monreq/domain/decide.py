@@ -10,9 +10,11 @@ from monreq.domain import (
     decide_exposure,
     decide_measuring,
     decide_setup,
+    decide_songs,
     decide_stage,
 )
 from monreq.domain import measuring_commands as m
+from monreq.domain import song_commands as so
 from monreq.domain import stage_commands as s
 from monreq.domain.events import Event
 from monreq.domain.refusals import ShowClosed, UnknownShow
@@ -54,6 +56,13 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     s.DescribeDesk: decide_stage.describe_desk,
     s.NumberAuxes: decide_stage.number_auxes,
     s.PlaceOnStage: decide_stage.place_on_stage,
+    so.PutSetList: decide_songs.put_set_list,
+    so.ChooseSong: decide_songs.choose_song,
+    so.BeginSong: decide_songs.begin_song,
+    so.BeginGap: decide_songs.begin_gap,
+    so.TakeBackStretch: decide_songs.take_back_stretch,
+    so.PlanSongMoves: decide_songs.plan_song_moves,
+    so.DropSongMoves: decide_songs.drop_song_moves,
     c.MarkSoundcheck: decide_answering.mark_soundcheck,
 }
 

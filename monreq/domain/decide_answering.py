@@ -206,12 +206,12 @@ def _is_still_there(show: Show, key: RowKey) -> bool:
 def _comes_back(show: Show, decision: Decision, request: Request) -> bool:
     """Whether undoing returns this request to waiting.
 
-    Not if it left the queue since, its musician the mix, or the desk gave up the change of gain that it made up for.
+    Not if it left the queue since, its musician the mix, or the desk gave up what it was planned for.
     """
     if decision.outcome is Outcome.SET_ASIDE:
         return request.id in show.open_requests and show.open_requests[request.id].is_set_aside
     if request.group:
-        return request.group in show.preamp_changes
+        return request.group in show.preamp_changes or request.group == show.waiting_song_plan
     return request.musician in show.mix(request.key.mix).musicians
 
 

@@ -8,7 +8,6 @@ from monreq.domain.decide_answering import check_setting
 from monreq.domain.measuring_events import MarginsMadeStale
 from monreq.domain.plausible_settings import check_settings
 from monreq.domain.refusals import (
-    BadId,
     BadSetting,
     IdTaken,
     NoPanInMono,
@@ -20,9 +19,8 @@ from monreq.domain.requests import Kind, Outcome, Request
 from monreq.domain.setup import Mix, Output, Setting, Settings, Source, SourceUse
 from monreq.domain.show import Show
 from monreq.domain.suggest import total
-from monreq.domain.texts import clean, clean_name
+from monreq.domain.texts import checked_id, clean, clean_name
 
-ID_LIMIT = 12
 PLACE_LIMIT = 40
 LARGEST_AUX = 999  # chosen: three digits
 MOST_TRIM_TENTHS = 300  # chosen: a channel further off than this is not gain-staged at all
@@ -63,7 +61,7 @@ def change_settings(show: Show, command: c.ChangeSettings) -> tuple[e.Event, ...
 
 def put_source(show: Show, command: c.PutSource) -> tuple[e.Event, ...]:
     """Add a source and put it on the lists of the mixes it suits, or replace its facts."""
-    source = replace(command.source, id=_checked_id(command.source.id), name=clean_name(command.source.name))
+    source = replace(command.source, id=checked_id(command.source.id), name=clean_name(command.source.name))
     if abs(source.trim_tenths) > MOST_TRIM_TENTHS:
         raise BadSetting("A trim goes from -30 to +30 dB: check the figure.")
     if source.id in show.sources:
@@ -103,7 +101,7 @@ def put_musician(show: Show, command: c.PutMusician) -> tuple[e.Event, ...]:
     given = command.musician
     if given.id == e.DESK:
         raise IdTaken
-    musician = replace(given, id=_checked_id(given.id), name=clean_name(given.name))
+    musician = replace(given, id=checked_id(given.id), name=clean_name(given.name))
     return () if show.musicians.get(musician.id) == musician else (e.MusicianPut(musician),)
 
 
@@ -248,15 +246,9 @@ def _checked_mix(show: Show, mix: Mix) -> Mix:
         raise BadSetting
     return replace(
         mix,
-        id=_checked_id(mix.id),
+        id=checked_id(mix.id),
         name=clean_name(mix.name),
         place=clean(mix.place, PLACE_LIMIT),
         musicians=tuple(dict.fromkeys(mix.musicians)),
         is_fed_mono=mix.is_fed_mono and mix.output is Output.IN_EAR_PAIR,
     )
-
-
-def _checked_id(given: str) -> str:
-    if not (0 < len(given) <= ID_LIMIT and given.isascii() and given.isalnum() and given == given.lower()):
-        raise BadId
-    return given

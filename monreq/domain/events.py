@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from monreq.domain import measuring_events as m
+from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain.requests import Call, Kind, Move, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
@@ -117,7 +118,8 @@ class ChangeAsked:
     Attributes:
         amount: As in `Request`.
         client_id: The id that the asking page gave its submission; empty if none.
-        group: The preamp change that this compensates; empty if a musician asked.
+        group: As in `Request`.
+        target: As in `Request`.
     """
 
     request: str
@@ -130,6 +132,7 @@ class ChangeAsked:
     call: Call | None = None
     client_id: str = ""
     group: str = ""
+    target: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +215,7 @@ Event = (
     | SoundcheckMarked
     | m.MeasuringEvent
     | s.StageEvent
+    | so.SongEvent
 )
 
 

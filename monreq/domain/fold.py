@@ -5,8 +5,9 @@ from dataclasses import replace
 from typing import Any
 
 from monreq.domain import events as e
-from monreq.domain import fold_measuring, fold_stage
+from monreq.domain import fold_measuring, fold_songs, fold_stage
 from monreq.domain import measuring_events as m
+from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain.requests import Decision, Move, Outcome, Request, RowKey
 from monreq.domain.show import Levels, Position, Show, without
@@ -135,6 +136,7 @@ def _change_asked(show: Show, event: e.ChangeAsked, recorded: e.Recorded) -> Sho
         at_ms=recorded.at_ms,
         client_id=event.client_id,
         group=event.group,
+        target=event.target,
     )
     return replace(show, open_requests={**show.open_requests, request.id: request})
 
@@ -234,7 +236,8 @@ def _moved(show: Show, move: Move | None, recorded: e.Recorded, *, counts_as_don
         confirmed_at_ms=recorded.at_ms,
         done_tenths=(old.done_tenths if old else 0) + done,
     )
-    return replace(show, levels={**show.levels, move.mix: levels.with_position(move.source, position)})
+    show = replace(show, levels={**show.levels, move.mix: levels.with_position(move.source, position)})
+    return fold_songs.towards_targets(show, move.mix, move.source)
 
 
 # Each function takes the one event type it stands beside; a test keeps the list complete.
@@ -269,5 +272,12 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     s.DeskDescribed: fold_stage.desk_described,
     s.MusicianPlaced: fold_stage.musician_placed,
     s.SourcePlaced: fold_stage.source_placed,
+    so.SetListPut: fold_songs.set_list_put,
+    so.SongChosen: fold_songs.song_chosen,
+    so.SongBegun: fold_songs.song_begun,
+    so.GapBegun: fold_songs.gap_begun,
+    so.StretchTakenBack: fold_songs.stretch_taken_back,
+    so.SongMovesPlanned: fold_songs.song_moves_planned,
+    so.SongMovesDropped: fold_songs.song_moves_dropped,
     e.SoundcheckMarked: _soundcheck_marked,
 }

@@ -1,7 +1,8 @@
 """The gap plan of a queue: which rows take part, what they weigh, and when the plan is made anew.
 
-A plan that changed with every request would move rows under the engineer's hand. So it is made anew after each answer
-and each half minute, of what had been asked by then; what is asked since stands behind it, in the order of asking.
+A plan that changed with every request would move rows under the engineer's hand. So it is made anew when a song or gap
+begins, after each answer and each half minute, of what had been asked by then and for what was left of the usual gap by
+then; what is asked since stands behind it, in the order of asking. The page itself keeps the row in hand where it is.
 """
 
 from collections.abc import Sequence
@@ -9,6 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from monreq.domain import gap_plan
+from monreq.domain.gaps import left_s, usual_gap
 from monreq.domain.paces import Paces, learn
 from monreq.domain.requests import Request, RowKey
 from monreq.domain.show import Show
@@ -23,11 +25,13 @@ class PlannedOrder:
 
     Attributes:
         keys: Those of the plan, then those asked since.
-        later: Those of the plan that do not fit into this gap.
+        later: Those that do not fit into this gap, or the next while a song runs; those asked since stand behind it.
+        fits: How many of the plan do.
     """
 
     keys: tuple[RowKey, ...]
     later: frozenset[RowKey]
+    fits: int
 
 
 def planned_order(show: Show, rows: Sequence[tuple[RowKey, Sequence[Request]]]) -> PlannedOrder:
@@ -41,7 +45,7 @@ def planned_order(show: Show, rows: Sequence[tuple[RowKey, Sequence[Request]]]) 
     asked_by_then = {key: [one for one in requests if one.at_ms <= made_at_ms] for key, requests in rows}
     keys = {_id(key): key for key, requests in asked_by_then.items() if requests}
     paces = learn(show.decisions.values())
-    round_s = show.settings.song_s + show.settings.gap_s
+    round_s = show.settings.song_s + usual_gap(show).gap_s
     plan = _plan(
         tuple(
             gap_plan.Row(
@@ -56,21 +60,24 @@ def planned_order(show: Show, rows: Sequence[tuple[RowKey, Sequence[Request]]]) 
             )
             for row, key in keys.items()
         ),
-        show.settings.gap_s,
+        left_s(show, made_at_ms),
         show.settings.song_s,
         paces,
     )
     since = [key for key, requests in asked_by_then.items() if not requests]
+    in_gap = frozenset(plan.in_gap)
+    put_off = [keys[row] for row in plan.order if row not in in_gap]
     return PlannedOrder(
         keys=(*(keys[row] for row in plan.order), *since),
-        later=frozenset(keys[row] for row in plan.order if row not in plan.in_gap),
+        later=frozenset((*put_off, *since) if put_off else ()),
+        fits=len(in_gap),
     )
 
 
 def _made_at_ms(show: Show) -> int:
     """Return when the plan that holds now was made: a function of the state alone, so that all pages show one order."""
     last_answer_ms = [decision.at_ms for decision in list(show.decisions.values())[-1:]]
-    return max(0, *last_answer_ms, show.at_ms - show.at_ms % REPLAN_MS)
+    return max(0, show.stretch.at_ms or 0, *last_answer_ms, show.at_ms - show.at_ms % REPLAN_MS)
 
 
 def _id(key: RowKey) -> str:

@@ -89,11 +89,13 @@ class Queue:
     """The rows in working order: urgent calls, then the gap plan, what is set aside last.
 
     Attributes:
-        later: Rows that the plan puts behind this gap.
+        later: Rows that the plan puts behind this gap, or the next while a song runs.
+        fits: How many rows fit into it.
     """
 
     rows: tuple[Row, ...]
     later: frozenset[RowKey]
+    fits: int = 0
 
 
 def queue(show: Show) -> tuple[Row, ...]:
@@ -109,7 +111,7 @@ def planned_queue(show: Show) -> Queue:
     to_plan = [row for row in by_asking if not row.urgent and not row.is_set_aside]
     plan = planned_order(show, [(row.key, row.requests) for row in to_plan])
     aside = [row for row in by_asking if row.is_set_aside]
-    return Queue((*urgent, *(rows[key] for key in plan.keys), *aside), plan.later)
+    return Queue((*urgent, *(rows[key] for key in plan.keys), *aside), plan.later, plan.fits)
 
 
 def _order_of_asking(row: Row) -> int:

@@ -85,7 +85,10 @@ class Request:
         words: What a sound request says, else empty.
         at_ms: When it was asked. [ms since 1970, UTC]
         client_id: The id that the asking page gave it; empty if none.
-        group: The preamp change that it compensates; empty if a musician asked.
+        group: The preamp change that it compensates, or the moves for a song that it is one of; empty if a musician
+            asked.
+        target: Where a song wants it, in the unit of the kind, for in 1 and out 0; `amount` leads there from where
+            things stand. None for what a musician or a preamp asks.
     """
 
     id: str
@@ -98,6 +101,17 @@ class Request:
     client_id: str = ""
     group: str = ""
     is_set_aside: bool = False
+    target: int | None = None
+
+    @property
+    def is_for_preamp(self) -> bool:
+        """Whether it makes up for a change of gain."""
+        return bool(self.group) and self.target is None
+
+    @property
+    def is_for_song(self) -> bool:
+        """Whether a song asks for it."""
+        return self.target is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,13 +156,21 @@ class Decision:
 
     @property
     def done_for_musicians(self) -> int | None:
-        """How far the hand went beside what made up for a preamp, in the unit of the kind."""
-        return None if self.done is None else self.done - self._compensating
+        """How far the hand went for musicians, beside a preamp and a song, in the unit of the kind."""
+        return None if self.done is None else self.done - self._compensating - (self.done_for_song or 0)
+
+    @property
+    def done_for_song(self) -> int | None:
+        """How far the hand went for a song, in the unit of the kind: what is left once musicians have theirs."""
+        if self.done is None:
+            return None
+        rest = self.done - self._compensating - self.asked_by_musicians
+        return max(min(self._for_song, 0), min(max(self._for_song, 0), rest))
 
     @property
     def asked_by_musicians(self) -> int:
-        """What its requests asked for beside what makes up for a preamp, in the unit of the kind."""
-        return self.asked - self._compensating
+        """What musicians asked for, beside a preamp and a song, in the unit of the kind."""
+        return self.asked - self._compensating - self._for_song
 
     @property
     def is_for_musicians(self) -> bool:
@@ -157,17 +179,29 @@ class Decision:
 
     def state_of(self, request: Request) -> RequestState:
         """Return the state that this decision, while it stands, gives one of its requests."""
-        own = sum(one.amount for one in self.requests if one.musician == request.musician)
+        own = sum(
+            one.amount
+            for one in self.requests
+            if (one.musician, one.group) == (request.musician, request.group)
+        )
         if self.way is Way.REST_DOWN:
             lowered = max((one.before.level_tenths - one.after.level_tenths for one in self.also), default=0)
             return answered_state(self.outcome, own, self.asked, lowered)
-        beside = self.asked_by_musicians if request.group else self._compensating
+        if request.is_for_song:
+            return answered_state(self.outcome, own, self._for_song, self.done_for_song)
+        if not request.group:
+            return answered_state(self.outcome, own, self.asked_by_musicians, self.done_for_musicians)
+        beside = self.asked - self._compensating
         done = None if self.done is None else self.done - beside
-        return answered_state(self.outcome, own, self.asked - beside, done)
+        return answered_state(self.outcome, own, self._compensating, done)
 
     @property
     def _compensating(self) -> int:
-        return sum(one.amount for one in self.requests if one.group)
+        return sum(one.amount for one in self.requests if one.is_for_preamp)
+
+    @property
+    def _for_song(self) -> int:
+        return sum(one.amount for one in self.requests if one.is_for_song)
 
 
 def moved(kind: Kind, move: Move | None) -> int | None:

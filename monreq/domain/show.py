@@ -9,6 +9,7 @@ from monreq.domain.readings import EarLevel, MarginReading, PreampChange
 from monreq.domain.refusals import SourceNotInMix, UnknownMix
 from monreq.domain.requests import Decision, Request, RowKey
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
+from monreq.domain.songs import Song, SongPlan, Stretch
 from monreq.domain.stage_plan import SourcePlace, Standing, place_unless_said
 
 Key = TypeVar("Key")
@@ -68,6 +69,11 @@ class Show:
         open_mics: How many mics are open now, as last counted; None if nobody did.
         gains: How far a preamp was turned in this show, by source. [0.1 dB]
         preamp_changes: Those planned or made, by id.
+        songs: The set list, by id, in order.
+        stretch: The song that runs, or the gap, and since when.
+        stretch_before: What the last beginning of a song or gap can be taken back to; None if there is nothing.
+        gaps_ms: How long each gap of this show took. [ms]
+        song_plan: The moves last planned for a song; None if there were none.
         open_requests: Those that wait or are set aside, by id, in the order of asking.
         closed: Ids of requests that were answered, withdrawn or cancelled out.
         decisions: By id, all of them: any can be undone.
@@ -98,12 +104,37 @@ class Show:
     open_mics: int | None = None
     gains: Mapping[str, int] = field(default_factory=dict)
     preamp_changes: Mapping[str, PreampChange] = field(default_factory=dict)
+    songs: Mapping[str, Song] = field(default_factory=dict)
+    stretch: Stretch = field(default_factory=Stretch)
+    stretch_before: Stretch | None = None
+    gaps_ms: tuple[int, ...] = ()
+    song_plan: SongPlan | None = None
     open_requests: Mapping[str, Request] = field(default_factory=dict)
     closed: frozenset[str] = frozenset()
     decisions: Mapping[str, Decision] = field(default_factory=dict)
     latest: Mapping[RowKey, str] = field(default_factory=dict)
     codes: Mapping[str | None, int] = field(default_factory=dict)
     changed_at: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def song(self) -> str | None:
+        """The song that runs or comes next, by id; None if nobody said."""
+        return self.stretch.song
+
+    @property
+    def is_running(self) -> bool:
+        """Whether a song runs, as the desk said."""
+        return self.stretch.is_running
+
+    @property
+    def phase_at_ms(self) -> int | None:
+        """When the song or gap began, in milliseconds since 1970, UTC; None before the first song."""
+        return self.stretch.at_ms
+
+    @property
+    def waiting_song_plan(self) -> str | None:
+        """The id of the moves planned for a song, unless the desk goes on without them."""
+        return None if self.song_plan is None or self.song_plan.is_dropped else self.song_plan.id
 
     def mix(self, mix: str) -> Mix:
         """Return a mix's facts.

@@ -1,6 +1,12 @@
-"""Songs of a set list."""
+"""Songs of a set list, the stretch that a show is in, and the moves that a song asks for."""
 
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+
+from monreq.domain.song_refusals import SongTwice, TooManySongs
+from monreq.domain.texts import clean_name
+
+MOST_SONGS = 200  # chosen: more than any evening plays
 
 
 @dataclass(frozen=True, slots=True)
@@ -9,3 +15,70 @@ class Song:
 
     id: str
     name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A song that runs, or the gap before one.
+
+    Attributes:
+        song: The one that runs or comes next; None where nobody said which.
+        is_running: Whether it runs; else this is a gap, or before the first song.
+        at_ms: When it began; None before anybody said that a song runs. [ms since 1970, UTC]
+    """
+
+    song: str | None = None
+    is_running: bool = False
+    at_ms: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SongPlan:
+    """Moves that were planned for one song: requests of this group.
+
+    Attributes:
+        is_dropped: Whether the desk goes on without them.
+    """
+
+    id: str
+    song: str
+    is_dropped: bool = False
+
+
+def songs_of_lines(text: str, known: Iterable[Song], new_id: Callable[[], str]) -> tuple[Song, ...]:
+    """Read a pasted set list, a song a line; a song that was known by its name keeps its id, and what was kept for it.
+
+    Raises:
+        SongTwice: Two lines say the same.
+        TooManySongs: Nobody plays so many.
+        NameRequired, TextTooLong: A line is no name.
+    """
+    ids = {song.name.casefold(): song.id for song in known}
+    names = [clean_name(line) for line in text.splitlines() if line.strip()]
+    songs = tuple(Song(ids.get(name.casefold()) or new_id(), name) for name in names)
+    check_set_list(songs)
+    return songs
+
+
+def check_set_list(songs: tuple[Song, ...]) -> None:
+    """Refuse a set list that names a song twice or has too many."""
+    if len(songs) > MOST_SONGS:
+        raise TooManySongs
+    if len({song.id for song in songs}) < len(songs) or len({song.name.casefold() for song in songs}) < len(
+        songs
+    ):
+        raise SongTwice
+
+
+def after(songs: Mapping[str, Song], song: str | None) -> str | None:
+    """Return the song that follows another in the set list; None at its end."""
+    return beside(songs, song, 1)
+
+
+def beside(songs: Mapping[str, Song], song: str | None, step: int) -> str | None:
+    """Return the song so many places further on in the set list; None beyond its ends, or beside no song."""
+    listed = list(songs)
+    if song not in songs:
+        return None
+    place = listed.index(song) + step
+    return listed[place] if 0 <= place < len(listed) else None

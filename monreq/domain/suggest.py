@@ -43,7 +43,7 @@ def total(kind: Kind, requests: Sequence[Request]) -> int:
 
 
 def sums_by_musician(requests: Sequence[Request]) -> dict[str, int]:
-    """Return each musician's own sum, in the order of their first asking; what compensates a preamp is nobody's."""
+    """Return each musician's own sum, in the order of their first asking; what a preamp or a song wants is nobody's."""
     sums: dict[str, int] = {}
     for request in _asked_by_musicians(requests):
         sums[request.musician] = sums.get(request.musician, 0) + request.amount
@@ -98,12 +98,12 @@ def _suggest_for_call(show: Show, key: RowKey, call: Call | None) -> Suggestion:
 
 
 def _suggest_level(show: Show, key: RowKey, requests: Sequence[Request]) -> Suggestion:
-    """Bound what musicians ask; what compensates a preamp is added whole, for it only keeps things as they were."""
+    """Bound what musicians and songs ask; what compensates a preamp is added whole: it only keeps things as they were."""
     setting = show.position(key.mix, key.source).setting
     if not setting.is_on:
         return Suggestion(0, (Caution(CautionCode.SOURCE_IS_OFF),))
-    asked = total(key.kind, _asked_by_musicians(requests))
-    compensating = total(key.kind, requests) - asked
+    compensating = sum(request.amount for request in requests if request.is_for_preamp)
+    asked = total(key.kind, requests) - compensating
     if disagree(requests):
         bounded, cautions = 0, [Caution(CautionCode.THEY_DISAGREE)]
     else:

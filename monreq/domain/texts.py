@@ -2,9 +2,10 @@
 
 import unicodedata
 
-from monreq.domain.refusals import NameRequired, TextTooLong
+from monreq.domain.refusals import BadId, NameRequired, TextTooLong
 
 NAME_LIMIT = 60  # chosen: the longest that still reads on a strip of a phone, in two lines
+ID_LIMIT = 12
 WORDS_LIMIT = 200  # chosen: as much as an engineer reads between two songs
 
 # Directional marks could turn a name around on the engineer's screen; joiners are needed by some scripts.
@@ -42,6 +43,17 @@ def clean_name(text: str) -> str:
 def clean_words(text: str) -> str:
     """Return a sentence of a person as it is stored; it may be empty."""
     return clean(text, WORDS_LIMIT)
+
+
+def checked_id(given: str) -> str:
+    """Return an id as it was given.
+
+    Raises:
+        BadId: It is none: ids stand in addresses.
+    """
+    if not (0 < len(given) <= ID_LIMIT and given.isascii() and given.isalnum() and given == given.lower()):
+        raise BadId
+    return given
 
 
 def _kept(character: str) -> str:

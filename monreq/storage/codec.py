@@ -9,6 +9,7 @@ from cattrs.errors import ClassValidationError
 
 from monreq.domain import events as e
 from monreq.domain import measuring_events as m
+from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 
 # A kind is stored for ever: a class may be renamed, what stands on the left may not.
@@ -43,6 +44,13 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "desk_described": s.DeskDescribed,
     "musician_placed": s.MusicianPlaced,
     "source_placed": s.SourcePlaced,
+    "set_list_put": so.SetListPut,
+    "song_chosen": so.SongChosen,
+    "song_begun": so.SongBegun,
+    "gap_begun": so.GapBegun,
+    "stretch_taken_back": so.StretchTakenBack,
+    "song_moves_planned": so.SongMovesPlanned,
+    "song_moves_dropped": so.SongMovesDropped,
     "soundcheck_marked": e.SoundcheckMarked,
 }
 

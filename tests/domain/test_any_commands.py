@@ -43,6 +43,8 @@ def texts(name: str, show: Show) -> st.SearchStrategy[str]:
         "change": show.preamp_changes,
         "auxes": show.mixes,
         "beside": show.musicians,
+        "song": show.songs,
+        "plan": [show.waiting_song_plan or "s1"],
     }
     likely = st.sampled_from([*there.get(name, ())] or ["horn"])
     rare = st.one_of(st.just("horn"), st.sampled_from(HOSTILE), st.text())

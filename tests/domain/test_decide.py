@@ -6,6 +6,7 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
+from monreq.domain import song_commands as so
 from monreq.domain import stage_commands as s
 from monreq.domain.decide import _DECIDE, decide
 from monreq.domain.desk_facts import DeskFacts
@@ -14,6 +15,7 @@ from monreq.domain.refusals import IdTaken, ShowClosed, UnknownShow
 from monreq.domain.requests import Call, Outcome
 from monreq.domain.setup import Mix, Musician, Output, Setting, Settings, Source, SourceKind
 from monreq.domain.show import Show
+from monreq.domain.songs import Song
 from tests.support.stage import START_MS, small_stage
 
 EVERY_BUT_OPEN: list[c.Command] = [
@@ -50,6 +52,13 @@ EVERY_BUT_OPEN: list[c.Command] = [
     s.DescribeDesk(DeskFacts(8)),
     s.NumberAuxes((("front", (1,)),)),
     s.PlaceOnStage(),
+    so.PutSetList((Song("blue", "Blue moor"),)),
+    so.ChooseSong(None),
+    so.BeginSong(),
+    so.BeginGap(),
+    so.TakeBackStretch(),
+    so.PlanSongMoves("blue", ()),
+    so.DropSongMoves("s1"),
     c.MarkSoundcheck(),
 ]
 

@@ -10,12 +10,14 @@ from hypothesis import strategies as st
 
 from monreq.domain import events as e
 from monreq.domain import measuring_events as m
+from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain.aux_outputs import Links
 from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Call, Kind, Move, Outcome
 from monreq.domain.setup import Mix, Musician, Output, Setting, Settings, Source, SourceKind, SourceUse
+from monreq.domain.songs import Song
 from monreq.domain.stage_plan import SourcePlace, Spot, Standing
 from monreq.storage.codec import KINDS, UnreadableEvent, decode, encode
 
@@ -61,6 +63,13 @@ SAMPLED: dict[str, e.Event] = {
     "desk_described": s.DeskDescribed(DeskFacts(16, 2, 12, Links.NEIGHBOURS, (7, 8), 1, 3)),
     "musician_placed": s.MusicianPlaced("drummer", Standing(Spot(-50, 420), 340)),
     "source_placed": s.SourcePlaced("kick", SourcePlace(Spot(-50, 380), is_central=True)),
+    "set_list_put": so.SetListPut((Song("a1", "Blue moor"), Song("b2", "Après")), "a1"),
+    "song_chosen": so.SongChosen(None),
+    "song_begun": so.SongBegun(),
+    "gap_begun": so.GapBegun("b2"),
+    "stretch_taken_back": so.StretchTakenBack(),
+    "song_moves_planned": so.SongMovesPlanned("s41", "b2"),
+    "song_moves_dropped": so.SongMovesDropped("s41"),
     "soundcheck_marked": e.SoundcheckMarked(),
 }
 

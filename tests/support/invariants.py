@@ -77,7 +77,7 @@ def check_rows(show: Show) -> None:
     for row in rows:
         if row.key.kind in (Kind.LEVEL, Kind.PAN):
             assert row.asked == sum(request.amount for request in row.requests)
-            preamp = sum(request.amount for request in row.requests if request.group)
+            preamp = sum(request.amount for request in row.requests if request.is_for_preamp)
             asked = row.asked - preamp
             low, high = (kept(show, row, end + preamp) for end in (min(asked, 0), max(asked, 0)))
             assert row.suggestion.move is not None
@@ -103,7 +103,7 @@ def check_measured(show: Show) -> None:
     planned = [change.source for change in changes if not change.is_moved]
     groups = {request.group for request in show.open_requests.values() if request.group}
     assert len(set(planned)) == len(planned)
-    assert groups <= show.preamp_changes.keys()
+    assert groups <= {*show.preamp_changes, show.waiting_song_plan}
     assert {change.source for change in changes} | show.gains.keys() <= show.sources.keys()
     assert {mix for mix, _ in show.readings} <= show.mixes.keys()
     assert {source for _, source in show.readings} <= show.sources.keys()
