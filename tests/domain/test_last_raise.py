@@ -1,0 +1,199 @@
+"""What is taken back first where a wedge squeals: the last raise there that still stands."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from monreq.domain import commands as c
+from monreq.domain import telling_commands as t
+from monreq.domain.last_raise import LastRaise, last_raise
+from monreq.domain.refusals import NotThisWay, OutsideRange, SourceNotInMix
+from monreq.domain.requests import Call, Way
+from monreq.domain.setup import Setting
+from monreq.domain.telling_refusals import NotACall, NotLower
+from tests.support.stage import START_MS, Stage, small_stage
+
+
+def raised(stage: Stage, source: str | None, change: int) -> str:
+    """Ask the singer's wedge for a change and have exactly that done; returns the decision."""
+    return stage.done(stage.ask("front", source, change), change=change)
+
+
+def test_last_raise_is_the_latest_that_stands(stage: Stage) -> None:
+    raised(stage, "drums", 20)
+    stage.wait(60)
+    raised(stage, "voice", 30)
+
+    found = last_raise(stage.show, "front")
+
+    assert found == LastRaise("voice", Setting(-170), -200, START_MS + 60_000)
+
+
+def test_last_raise_is_nothing_where_nothing_was_raised(stage: Stage) -> None:
+    raised(stage, "voice", -30)
+
+    assert last_raise(stage.show, "front") is None
+
+
+def test_last_raise_leaves_out_what_cannot_ring(stage: Stage) -> None:
+    raised(stage, "voice", 10)
+    raised(stage, "guitar", 30)
+
+    found = last_raise(stage.show, "front")
+
+    assert found is not None
+    assert found.source == "voice"
+
+
+def test_last_raise_counts_the_output(stage: Stage) -> None:
+    raised(stage, "voice", 10)
+    raised(stage, None, 30)
+
+    found = last_raise(stage.show, "front")
+
+    assert found is not None
+    assert (found.source, found.back_to_tenths) == (None, 0)
+
+
+def test_last_raise_that_was_undone_or_lowered_since_does_not_stand(stage: Stage) -> None:
+    raised(stage, "drums", 10)
+    stage.undo(raised(stage, "voice", 30))
+    raised(stage, "voice", 20)
+    stage.correct("front", "voice", -205)
+
+    found = last_raise(stage.show, "front")
+
+    assert found is not None
+    assert found.source == "drums"
+
+
+def test_last_raise_is_taken_back_as_far_as_it_stands(stage: Stage) -> None:
+    raised(stage, "voice", 30)
+    raised(stage, "voice", -10)
+
+    found = last_raise(stage.show, "front")
+
+    assert found is not None
+    assert (found.now.level_tenths, found.back_to_tenths) == (-180, -200)
+
+
+def test_last_raise_never_takes_back_more_than_was_raised(stage: Stage) -> None:
+    raised(stage, "voice", 30)
+    stage.correct("front", "voice", -100)
+
+    found = last_raise(stage.show, "front")
+
+    assert found is not None
+    assert found.back_to_tenths == -130
+
+
+def test_last_raise_of_a_mic_that_was_put_in_is_to_take_it_out(stage: Stage) -> None:
+    stage.correct("front", "voice", is_on=False)
+    stage.done(stage.ask_in("front", "voice"))
+
+    found = last_raise(stage.show, "front")
+
+    assert found is not None
+    assert (found.source, found.back_to_tenths) == ("voice", None)
+
+
+def test_last_raise_before_the_soundcheck_mark_was_quiet_at_the_mark(stage: Stage) -> None:
+    raised(stage, "voice", 30)
+    stage.wait(1)
+    stage.mark()
+
+    assert last_raise(stage.show, "front") is None
+
+
+def test_in_ears_have_no_raise_to_take_back(stage: Stage) -> None:
+    stage.done(stage.ask("ears", "voice", 30, "bass"), change=30)
+
+    assert last_raise(stage.show, "ears") is None
+
+
+@given(
+    st.lists(st.tuples(st.sampled_from(["voice", "drums", "guitar", None]), st.integers(-30, 30)), max_size=8)
+)
+def test_last_raise_always_lowers_and_stays_above_what_was_before(
+    moves: list[tuple[str | None, int]],
+) -> None:
+    stage = small_stage()
+    for source, change in moves:
+        if change:
+            raised(stage, source, change)
+
+    found = last_raise(stage.show, "front")
+
+    if found is None:
+        assert all(source == "guitar" or change <= 0 for source, change in moves) or _ended_low(stage)
+    else:
+        assert found.back_to_tenths is not None
+        assert found.back_to_tenths < found.now.level_tenths
+        call = stage.call("front", Call.SQUEAL)
+        stage.do(t.TakeBackRaise((call,), found.source, found.back_to_tenths))
+        assert stage.level("front", found.source) == found.back_to_tenths
+
+
+def _ended_low(stage: Stage) -> bool:
+    """Whether each raise was taken down again by what followed it."""
+    return all(
+        stage.level("front", move.source) <= move.before.level_tenths
+        for move in (one.move for one in stage.show.decisions.values())
+        if move and move.source != "guitar" and move.after.level_tenths > move.before.level_tenths
+    )
+
+
+def test_raise_taken_back_answers_the_call_and_is_recorded_as_the_move(stage: Stage) -> None:
+    raised(stage, "voice", 30)
+    call = stage.call("front", Call.SQUEAL)
+
+    stage.do(t.TakeBackRaise((call,), "voice", -200, desk="Stage side"))
+
+    decision = list(stage.show.decisions.values())[-1]
+    assert stage.level("front", "voice") == -200
+    assert call in stage.show.closed
+    assert (decision.way, decision.desk) == (Way.LAST_RAISE, "Stage side")
+    assert [(one.source, one.after.level_tenths) for one in decision.also] == [("voice", -200)]
+
+
+def test_raise_taken_back_is_undone_like_any_answer(stage: Stage) -> None:
+    raised(stage, "voice", 30)
+    call = stage.call("front", Call.SQUEAL)
+    stage.do(t.TakeBackRaise((call,), "voice", -200))
+
+    stage.undo(list(stage.show.decisions)[-1])
+
+    assert stage.level("front", "voice") == -170
+    assert call in stage.show.open_requests
+
+
+def test_raise_taken_back_takes_out_what_was_put_in(stage: Stage) -> None:
+    call = stage.call("front", Call.SQUEAL)
+
+    stage.do(t.TakeBackRaise((call,), "voice", None))
+
+    assert not stage.setting("front", "voice").is_on
+
+
+def test_raise_is_not_taken_back_upwards_nor_beyond_the_desk(stage: Stage) -> None:
+    call = stage.call("front", Call.SQUEAL)
+
+    for level, refusal in ((-200, NotLower), (-100, NotLower), (-5000, OutsideRange)):
+        with pytest.raises(refusal):
+            stage.do(t.TakeBackRaise((call,), "voice", level))
+
+
+def test_raise_is_not_taken_back_for_another_request_or_of_another_mixs_source(stage: Stage) -> None:
+    request, call = stage.ask("front", "drums", 10), stage.call("front", Call.SQUEAL)
+
+    with pytest.raises(NotACall):
+        stage.do(t.TakeBackRaise((request,), "voice", -230))
+    with pytest.raises(SourceNotInMix):
+        stage.do(t.TakeBackRaise((call,), "click", -230))
+
+
+def test_answer_cannot_claim_that_a_raise_was_taken_back(stage: Stage) -> None:
+    call = stage.call("front", Call.SQUEAL)
+
+    with pytest.raises(NotThisWay):
+        stage.do(c.Answer((call,), c.Outcome.DONE, way=Way.LAST_RAISE))
