@@ -8,6 +8,7 @@ from monreq.domain.requests import Amount, Call, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 from monreq.domain.song_commands import SongCommand
 from monreq.domain.stage_commands import StageCommand
+from monreq.domain.telling_commands import TellingCommand
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +213,7 @@ class Answer:
         read_tenths: The level read off the desk afterwards, instead of a change. [0.1 dB]
         reason: A reason's code or free words; required when not done.
         way: Whether the output went against a raise, or the rest went down instead of it; only for what was done.
+        desk: The name of the desk that answers; may be empty.
     """
 
     requests: tuple[str, ...]
@@ -220,6 +222,7 @@ class Answer:
     read_tenths: int | None = None
     reason: str = ""
     way: Way = Way.PLAIN
+    desk: str = ""
     by: str = DESK
 
 
@@ -288,5 +291,6 @@ Command = (
     | MarkSoundcheck
     | MeasuringCommand
     | StageCommand
+    | TellingCommand
     | SongCommand
 )

@@ -7,8 +7,11 @@ from monreq.domain import commands as c
 from monreq.domain import (
     decide_answering,
     decide_asking,
+    decide_calls,
     decide_exposure,
+    decide_line_check,
     decide_measuring,
+    decide_notes,
     decide_setup,
     decide_songs,
     decide_stage,
@@ -16,6 +19,7 @@ from monreq.domain import (
 from monreq.domain import measuring_commands as m
 from monreq.domain import song_commands as so
 from monreq.domain import stage_commands as s
+from monreq.domain import telling_commands as t
 from monreq.domain.events import Event
 from monreq.domain.refusals import ShowClosed, UnknownShow
 from monreq.domain.show import Show
@@ -63,6 +67,14 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     so.TakeBackStretch: decide_songs.take_back_stretch,
     so.PlanSongMoves: decide_songs.plan_song_moves,
     so.DropSongMoves: decide_songs.drop_song_moves,
+    t.SayCallsSeen: decide_calls.say_calls_seen,
+    t.TakeBackRaise: decide_calls.take_back_raise,
+    t.SendNote: decide_notes.send_note,
+    t.AnswerNote: decide_notes.answer_note,
+    t.TakeNoteBack: decide_notes.take_note_back,
+    t.BeginLineCheck: decide_line_check.begin_line_check,
+    t.AnswerLineCheck: decide_line_check.answer_line_check,
+    t.EndLineCheck: decide_line_check.end_line_check,
     c.MarkSoundcheck: decide_answering.mark_soundcheck,
 }
 

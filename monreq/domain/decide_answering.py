@@ -34,13 +34,13 @@ from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKe
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show, without
 from monreq.domain.suggest import PAN_LIMIT_PERCENT
-from monreq.domain.texts import clean_words
+from monreq.domain.texts import NAME_LIMIT, clean, clean_words
 from monreq.domain.ways import output_against, rest_down, ways_for
 
 
 def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
     """Answer exactly the named requests, which must be open and of one row."""
-    requests = _open_requests(show, command.requests)
+    requests = named_requests(show, command.requests)
     row = row_of(show, requests[0].key, requests)
     reason = clean_words(command.reason)
     if command.outcome is Outcome.NOT_DONE and not reason:
@@ -64,6 +64,7 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
         reason=reason,
         way=command.way,
         also=also,
+        desk=clean(command.desk, NAME_LIMIT),
     )
     if command.outcome is Outcome.SET_ASIDE:
         return (answered,)
@@ -140,7 +141,13 @@ def check_setting(setting: Setting, settings: Settings) -> None:
         raise PanOutOfRange
 
 
-def _open_requests(show: Show, ids: tuple[str, ...]) -> list[Request]:
+def named_requests(show: Show, ids: tuple[str, ...]) -> list[Request]:
+    """Return the open requests that a desk names, each once.
+
+    Raises:
+        NoRequests, UnknownRequest, SeveralRows: They are not those of one row.
+        AlreadyAnswered: Some are not open any more; it says by whom they were answered.
+    """
     named = list(dict.fromkeys(ids))
     if not named:
         raise NoRequests
@@ -149,11 +156,21 @@ def _open_requests(show: Show, ids: tuple[str, ...]) -> list[Request]:
         raise UnknownRequest
     closed = tuple(one for one in named if one in show.closed)
     if closed:
-        raise AlreadyAnswered(closed)
+        raise AlreadyAnswered(closed, _answering_desk(show, closed))
     requests = [show.open_requests[one] for one in named]
     if len({request.key for request in requests}) > 1:
         raise SeveralRows
     return requests
+
+
+def _answering_desk(show: Show, closed: tuple[str, ...]) -> str:
+    """Return the names of the desks that answered requests; empty where none has a name, or nobody answered."""
+    desks = [
+        decision.desk
+        for decision in show.decisions.values()
+        if not decision.is_undone and any(request.id in closed for request in decision.requests)
+    ]
+    return ", ".join(dict.fromkeys(filter(None, desks)))
 
 
 def _move(show: Show, row: Row, command: c.Answer) -> Move | None:

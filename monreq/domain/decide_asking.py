@@ -143,7 +143,7 @@ def _is_nothing(kind: Kind, own: Sequence[Request]) -> bool:
 
 
 def _ask(show: Show, command: c.Ask, asked: _Asked) -> tuple[Event, ...]:
-    musician = _who_asks(show, command.mix, command.musician)
+    musician = who_asks(show, command.mix, command.musician)
     waiting = sum(request.musician == musician for request in show.open_requests.values())
     if command.by != DESK and waiting >= MOST_WAITING:
         raise TooManyWaiting
@@ -163,7 +163,13 @@ def _ask(show: Show, command: c.Ask, asked: _Asked) -> tuple[Event, ...]:
     return (event, *cancelling([*show.open_requests.values(), request], key, [musician]))
 
 
-def _who_asks(show: Show, mix: str, musician: str | None) -> str:
+def who_asks(show: Show, mix: str, musician: str | None) -> str:
+    """Return the musician of a mix whose word this is; None is its only one.
+
+    Raises:
+        UnknownMix: There is no such mix.
+        NobodyInMix, MusicianRequired, UnknownMusician: Nobody can be taken for who it was.
+    """
     musicians = show.mix(mix).musicians
     if not musicians:
         raise NobodyInMix

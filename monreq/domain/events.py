@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
+from monreq.domain import telling_events as t
 from monreq.domain.requests import Call, Kind, Move, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 
@@ -166,6 +167,7 @@ class RequestsAnswered:
     reason: str = ""
     way: Way = Way.PLAIN
     also: tuple[Move, ...] = ()
+    desk: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,6 +217,7 @@ Event = (
     | SoundcheckMarked
     | m.MeasuringEvent
     | s.StageEvent
+    | t.TellingEvent
     | so.SongEvent
 )
 
@@ -276,7 +279,7 @@ def _mix_subjects(event: Event) -> tuple[str, ...]:
         ):
             return (mix_subject(mix),)
         case _:
-            return ()
+            return tuple(map(mix_subject, t.mixes_told(event)))
 
 
 def _requests(event: Event) -> tuple[str, ...]:

@@ -5,10 +5,11 @@ from dataclasses import replace
 from typing import Any
 
 from monreq.domain import events as e
-from monreq.domain import fold_measuring, fold_songs, fold_stage
+from monreq.domain import fold_measuring, fold_songs, fold_stage, fold_telling
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
+from monreq.domain import telling_events as t
 from monreq.domain.requests import Decision, Move, Outcome, Request, RowKey
 from monreq.domain.show import Levels, Position, Show, without
 
@@ -54,6 +55,7 @@ def _source_put(show: Show, event: e.SourcePut, _: e.Recorded) -> Show:
 
 def _source_removed(show: Show, event: e.SourceRemoved, _: e.Recorded) -> Show:
     show = fold_stage.without_source(fold_measuring.without_source(show, event.source), event.source)
+    show = fold_telling.without_source(show, event.source)
     return replace(show, sources=without(show.sources, [event.source]))
 
 
@@ -92,7 +94,7 @@ def _without_pan(levels: Levels) -> Levels:
 
 
 def _mix_removed(show: Show, event: e.MixRemoved, _: e.Recorded) -> Show:
-    show = fold_measuring.without_mix(show, event.mix)
+    show = fold_telling.without_mix(fold_measuring.without_mix(show, event.mix), event.mix)
     return replace(
         show,
         mixes=without(show.mixes, [event.mix]),
@@ -168,6 +170,7 @@ def _requests_answered(show: Show, event: e.RequestsAnswered, recorded: e.Record
         by=recorded.by,
         way=event.way,
         also=event.also,
+        desk=event.desk,
     )
     show = replace(show, decisions={**show.decisions, decision.id: decision})
     if event.outcome is Outcome.SET_ASIDE:
@@ -279,5 +282,12 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     so.StretchTakenBack: fold_songs.stretch_taken_back,
     so.SongMovesPlanned: fold_songs.song_moves_planned,
     so.SongMovesDropped: fold_songs.song_moves_dropped,
+    t.CallsSeen: fold_telling.calls_seen,
+    t.NoteSent: fold_telling.note_sent,
+    t.NoteAnswered: fold_telling.note_answered,
+    t.NoteTakenBack: fold_telling.note_taken_back,
+    t.LineCheckBegun: fold_telling.line_check_begun,
+    t.LineHeard: fold_telling.line_heard,
+    t.LineCheckEnded: fold_telling.line_check_ended,
     e.SoundcheckMarked: _soundcheck_marked,
 }

@@ -3,9 +3,11 @@
 from monreq.domain.decibels import to_db
 from monreq.domain.decide_asking import LARGEST_CHANGE_TENTHS
 from monreq.domain.exposure import rule_named
-from monreq.domain.refusals import BadSetting
+from monreq.domain.notes import MOST_TEXTS, NOTE_LIMIT
+from monreq.domain.refusals import BadSetting, TextTooLong
 from monreq.domain.setup import Settings
 from monreq.domain.suggest import PAN_LIMIT_PERCENT
+from monreq.domain.texts import clean
 
 LEAST_RESERVE_TENTHS = 30  # chosen: see feedback.RESERVE_DB
 LOWEST_SCALE_TENTHS, HIGHEST_SCALE_TENTHS = -1500, 300  # chosen: wider than any desk's scale
@@ -36,6 +38,7 @@ def check_settings(new: Settings) -> None:
             _has_times(new),
             "A song lasts at most an hour, and so does the gap after it; neither lasts nothing.",
         ),
+        (_has_note_texts(new), f"At most {MOST_TEXTS} notes, each a line of at most {NOTE_LIMIT} letters."),
         (_has_scale(new), None),
     ):
         if not makes_sense:
@@ -58,6 +61,17 @@ def _has_reserve(new: Settings) -> bool:
 
 def _has_times(new: Settings) -> bool:
     return 0 < new.song_s <= LONGEST_SONG_S and 0 < new.gap_s <= LONGEST_GAP_S
+
+
+def _has_note_texts(new: Settings) -> bool:
+    return len(new.note_texts) <= MOST_TEXTS and all(map(_is_note, new.note_texts))
+
+
+def _is_note(text: str) -> bool:
+    try:
+        return bool(text) and clean(text, NOTE_LIMIT) == text
+    except TextTooLong:
+        return False
 
 
 def _has_scale(new: Settings) -> bool:

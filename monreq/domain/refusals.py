@@ -4,11 +4,13 @@ import inspect
 import re
 
 
+# In a sentence `%(name)s` stands for a value and `%%` for a percent sign, because it is a key of the catalogues.
 class Refusal(Exception):  # noqa: N818 - a refusal is an answer, not an error of the program
     """This cannot be done."""
 
-    def __init__(self, sentence: str | None = None) -> None:
-        super().__init__(sentence or inspect.cleandoc(type(self).__doc__ or ""))
+    def __init__(self, text: str | None = None, **values: object) -> None:
+        self.text, self.values = text or inspect.cleandoc(type(self).__doc__ or ""), values
+        super().__init__(self.text % values)
 
     @property
     def code(self) -> str:
@@ -248,8 +250,10 @@ class BadSetting(NotLikeThis):
 class AlreadyAnswered(NotNow):
     """No longer waiting."""
 
-    def __init__(self, requests: tuple[str, ...]) -> None:
-        super().__init__(f"No longer waiting: {', '.join(requests)}. Nothing was changed.")
+    def __init__(self, requests: tuple[str, ...], desk: str = "") -> None:
+        by = ", answered by %(desk)s" if desk else ""
+        text = f"No longer waiting: %(requests)s{by}. Nothing was changed."
+        super().__init__(text, requests=", ".join(requests), desk=desk)
         self.requests = requests
 
 

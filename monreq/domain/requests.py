@@ -46,11 +46,12 @@ class Outcome(StrEnum):
 
 
 class Way(StrEnum):
-    """How a request for more was met."""
+    """How a request was met: a call by the last raise taken back, one for more in the other ways."""
 
     PLAIN = "plain"
     SAME_LOUDNESS = "same_loudness"
     REST_DOWN = "rest_down"
+    LAST_RAISE = "last_raise"
 
 
 class RequestState(StrEnum):
@@ -89,6 +90,7 @@ class Request:
             asked.
         target: Where a song wants it, in the unit of the kind, for in 1 and out 0; `amount` leads there from where
             things stand. None for what a musician or a preamp asks.
+        seen_at_ms, seen_by: When a desk said that this call was seen, and that desk's name, if it has one.
     """
 
     id: str
@@ -102,6 +104,8 @@ class Request:
     group: str = ""
     is_set_aside: bool = False
     target: int | None = None
+    seen_at_ms: int | None = None
+    seen_by: str = ""
 
     @property
     def is_for_preamp(self) -> bool:
@@ -133,7 +137,8 @@ class Decision:
         asked: The sum of what they asked for, in the unit of the kind.
         move: What was done, None where nothing was moved.
         reason: A reason's code or free words; may be empty when done.
-        also: Further moves that belong to it: the output against a raise, the rest of the mix down.
+        also: Further moves that belong to it: the output against a raise, the rest of the mix down, a raise taken back.
+        desk: The name of the desk that answered; empty if it has none.
     """
 
     id: str
@@ -148,6 +153,7 @@ class Decision:
     is_undone: bool = False
     way: Way = Way.PLAIN
     also: tuple[Move, ...] = ()
+    desk: str = ""
 
     @property
     def done(self) -> int | None:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from monreq.domain.exposure import RuleName
+from monreq.domain.notes import START_TEXTS
 
 
 class SourceKind(StrEnum):
@@ -147,6 +148,7 @@ class Settings:
         song_s, gap_s: How long a song and the gap after it usually are here; the gap plan goes by them. [s]
         pan_step_percent: What one "left" or "right" means. [%]
         exposure_rule: By which rule allowed listening time is estimated.
+        note_texts: What the desk can send to phones with one press.
     """
 
     touch_tenths: int = 10
@@ -164,3 +166,4 @@ class Settings:
     gap_s: int = 30  # chosen: between two songs of one set
     pan_step_percent: int = 20  # chosen: five steps from the middle to the side
     exposure_rule: RuleName = "niosh"  # chosen: its 85 dB(A) and 3 dB are the more careful of the published
+    note_texts: tuple[str, ...] = START_TEXTS

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from monreq.domain.desk_facts import DeskFacts
+from monreq.domain.line_check import LineCheck
+from monreq.domain.notes import DeskNote
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
 from monreq.domain.refusals import SourceNotInMix, UnknownMix
 from monreq.domain.requests import Decision, Request, RowKey
@@ -78,6 +80,8 @@ class Show:
         closed: Ids of requests that were answered, withdrawn or cancelled out.
         decisions: By id, all of them: any can be undone.
         latest: The standing decision that answered a row last, by row.
+        notes: The desk's last notes, by id, the newest last.
+        line_check: The one that runs, or the last; None if there was none.
         codes: How often a code was replaced, by mix id; None is the desk's.
         changed_at: The last revision that changed what a mix's phones show, by mix id.
     """
@@ -113,6 +117,8 @@ class Show:
     closed: frozenset[str] = frozenset()
     decisions: Mapping[str, Decision] = field(default_factory=dict)
     latest: Mapping[RowKey, str] = field(default_factory=dict)
+    notes: Mapping[str, DeskNote] = field(default_factory=dict)
+    line_check: LineCheck | None = None
     codes: Mapping[str | None, int] = field(default_factory=dict)
     changed_at: Mapping[str, int] = field(default_factory=dict)
 

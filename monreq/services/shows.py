@@ -11,6 +11,7 @@ from monreq.domain.events import DESK, ChangeAsked, Event, Recorded, RequestWith
 from monreq.domain.fold import fold
 from monreq.domain.refusals import SameIdOtherBody, UnknownRevision, UnknownShow
 from monreq.domain.show import Show
+from monreq.domain.telling_events import LineHeard, NoteAnswered
 from monreq.services.ports import Change, Clock, HeldShow, Kept, ShowEntry, ShowLog, Submission, Writer
 from monreq.services.turns import Job, Turns
 
@@ -230,7 +231,9 @@ class _Batch:
 def _who(command: Command, show: Show, events: Sequence[Event]) -> str:
     """Return who a command came from: the desk, or the musician whose request it is."""
     match command.by, events[:1]:
-        case None, (ChangeAsked(musician=musician),):
+        case None, (
+            ChangeAsked(musician=musician) | NoteAnswered(musician=musician) | LineHeard(musician=musician),
+        ):
             return musician
         case None, (RequestWithdrawn(request=request),):
             return show.open_requests[request].musician

@@ -11,6 +11,7 @@ from monreq.domain import events as e
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
+from monreq.domain import telling_events as t
 
 # A kind is stored for ever: a class may be renamed, what stands on the left may not.
 KINDS: Final[Mapping[str, type[e.Event]]] = {
@@ -51,6 +52,13 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "stretch_taken_back": so.StretchTakenBack,
     "song_moves_planned": so.SongMovesPlanned,
     "song_moves_dropped": so.SongMovesDropped,
+    "calls_seen": t.CallsSeen,
+    "note_sent": t.NoteSent,
+    "note_answered": t.NoteAnswered,
+    "note_taken_back": t.NoteTakenBack,
+    "line_check_begun": t.LineCheckBegun,
+    "line_heard": t.LineHeard,
+    "line_check_ended": t.LineCheckEnded,
     "soundcheck_marked": e.SoundcheckMarked,
 }
 

@@ -32,7 +32,12 @@ _VERBS = {
     What.EAR_LEVEL_MEASURED: "level at the ear measured",
 }
 
-_BESIDE = {Way.PLAIN: "also", Way.SAME_LOUDNESS: "same loudness", Way.REST_DOWN: "rest down"}
+_BESIDE = {
+    Way.PLAIN: "also",
+    Way.SAME_LOUDNESS: "same loudness",
+    Way.REST_DOWN: "rest down",
+    Way.LAST_RAISE: "last raise taken back",
+}
 _PREAMP = (What.PREAMP_PLANNED, What.PREAMP_TURNED, What.PREAMP_DROPPED)
 
 

@@ -8,8 +8,10 @@ from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain import song_commands as so
 from monreq.domain import stage_commands as s
+from monreq.domain import telling_commands as t
 from monreq.domain.decide import _DECIDE, decide
 from monreq.domain.desk_facts import DeskFacts
+from monreq.domain.notes import Reply
 from monreq.domain.readings import EarMethod
 from monreq.domain.refusals import IdTaken, ShowClosed, UnknownShow
 from monreq.domain.requests import Call, Outcome
@@ -59,6 +61,14 @@ EVERY_BUT_OPEN: list[c.Command] = [
     so.TakeBackStretch(),
     so.PlanSongMoves("blue", ()),
     so.DropSongMoves("s1"),
+    t.SayCallsSeen(("r1",)),
+    t.TakeBackRaise(("r1",), "voice", -230),
+    t.SendNote("two minutes"),
+    t.AnswerNote("n1", "front", None, Reply.OK),
+    t.TakeNoteBack("n1"),
+    t.BeginLineCheck(),
+    t.AnswerLineCheck("l1", "front", None, is_heard=True),
+    t.EndLineCheck("l1"),
     c.MarkSoundcheck(),
 ]
 

@@ -98,11 +98,11 @@ def test_second_desk_is_told_which_desk_answered(stage: Stage) -> None:
     )
 
 
-def test_desk_is_told_that_a_request_was_withdrawn(stage: Stage) -> None:
+def test_desk_without_a_name_is_not_named(stage: Stage) -> None:
     request = stage.ask("front", "voice", 10)
-    stage.withdraw(request)
+    stage.done(request)
 
-    with pytest.raises(AlreadyAnswered, match=f"{request}, withdrawn or cancelled out"):
+    with pytest.raises(AlreadyAnswered, match=f"No longer waiting: {request}. Nothing was changed."):
         stage.done(request)
 
 

@@ -12,8 +12,10 @@ from monreq.domain import events as e
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
+from monreq.domain import telling_events as t
 from monreq.domain.aux_outputs import Links
 from monreq.domain.desk_facts import DeskFacts
+from monreq.domain.notes import Reply
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Call, Kind, Move, Outcome
 from monreq.domain.setup import Mix, Musician, Output, Setting, Settings, Source, SourceKind, SourceUse
@@ -70,6 +72,13 @@ SAMPLED: dict[str, e.Event] = {
     "stretch_taken_back": so.StretchTakenBack(),
     "song_moves_planned": so.SongMovesPlanned("s41", "b2"),
     "song_moves_dropped": so.SongMovesDropped("s41"),
+    "calls_seen": t.CallsSeen("front", ("r7",), "Stage side"),
+    "note_sent": t.NoteSent("n51", "two minutes", ("front", "ears")),
+    "note_answered": t.NoteAnswered("n51", "front", "singer", Reply.NOT_YET),
+    "note_taken_back": t.NoteTakenBack("n51", ("front", "ears")),
+    "line_check_begun": t.LineCheckBegun("l52", "voice", ("front",)),
+    "line_heard": t.LineHeard("l52", "front", "singer", is_heard=False),
+    "line_check_ended": t.LineCheckEnded("l52", ("front",)),
     "soundcheck_marked": e.SoundcheckMarked(),
 }
 

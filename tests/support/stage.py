@@ -19,6 +19,7 @@ from monreq.domain.queue import Row, queue
 from monreq.domain.requests import Call, Kind, Outcome, RowKey, Way
 from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind, SourceUse
 from monreq.domain.show import Show
+from monreq.domain.telling_events import LineHeard, NoteAnswered
 
 START_MS = 1_700_000_000_000
 
@@ -212,7 +213,9 @@ class Stage:
 
 def _who_asked(show: Show, events: tuple[Event, ...]) -> str:
     match events[:1]:
-        case (ChangeAsked(musician=musician),):
+        case (
+            ChangeAsked(musician=musician) | NoteAnswered(musician=musician) | LineHeard(musician=musician),
+        ):
             return musician
         case (RequestWithdrawn(request=request),):
             return show.open_requests[request].musician
