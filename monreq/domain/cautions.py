@@ -26,8 +26,10 @@ class Caution:
     Attributes:
         figure: The bound that it sets to the move, in the row's unit, where it sets one.
         margin_tenths: The feedback margin that it speaks of, where there is one. [0.1 dB]
+        source: Which send of a group sets the bound; empty for a single send, and where it is no one's.
     """
 
     code: CautionCode
     figure: int | None = None
     margin_tenths: int | None = None
+    source: str = ""

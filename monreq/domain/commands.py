@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from monreq.domain.events import DESK
+from monreq.domain.group_commands import GroupCommand
 from monreq.domain.measuring_commands import MeasuringCommand
 from monreq.domain.requests import Amount, Call, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
@@ -289,6 +290,7 @@ Command = (
     | CorrectLevel
     | EnterSettings
     | MarkSoundcheck
+    | GroupCommand
     | MeasuringCommand
     | StageCommand
     | TellingCommand

@@ -9,6 +9,7 @@ from monreq.domain import (
     decide_asking,
     decide_calls,
     decide_exposure,
+    decide_groups,
     decide_line_check,
     decide_measuring,
     decide_notes,
@@ -16,6 +17,7 @@ from monreq.domain import (
     decide_songs,
     decide_stage,
 )
+from monreq.domain import group_commands as g
 from monreq.domain import measuring_commands as m
 from monreq.domain import song_commands as so
 from monreq.domain import stage_commands as s
@@ -50,6 +52,8 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     c.Undo: decide_answering.undo,
     c.CorrectLevel: decide_answering.correct_level,
     c.EnterSettings: decide_answering.enter_settings,
+    g.PutGroup: decide_groups.put_group,
+    g.RemoveGroup: decide_groups.remove_group,
     m.PlanPreampChange: decide_measuring.plan_preamp_change,
     m.ConfirmPreamp: decide_measuring.confirm_preamp,
     m.DropPreampChange: decide_measuring.drop_preamp_change,

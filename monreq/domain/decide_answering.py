@@ -12,7 +12,9 @@ from monreq.domain.events import (
     SendPut,
     SoundcheckMarked,
 )
-from monreq.domain.queue import Row, moved_by, row_of
+from monreq.domain.group_refusals import LevelOfGroup
+from monreq.domain.group_sends import can_be_asked_for, moves_of_group
+from monreq.domain.queue import Row, row_of
 from monreq.domain.refusals import (
     AlreadyAnswered,
     AlreadyUndone,
@@ -25,12 +27,13 @@ from monreq.domain.refusals import (
     ReasonRequired,
     SeveralRows,
     SourceNotInMix,
+    SourceOff,
     UndoImpossible,
     UndoOutsideRange,
     UnknownDecision,
     UnknownRequest,
 )
-from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKey, Way
+from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKey, Way, moved_by
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show, without
 from monreq.domain.suggest import PAN_LIMIT_PERCENT
@@ -205,17 +208,41 @@ def _moves(show: Show, row: Row, command: c.Answer) -> tuple[Move | None, tuple[
             raise NotThisWay
         amount = row.asked if command.done is None else command.done
         return None, rest_down(show, row, amount or 0)
+    if row.is_group and row.key.kind is not Kind.SOUND:
+        change, sends = _moves_of_group(show, row, command)
+        return None, (*sends, *_against(show, row, command.way, change))
     move = _move(show, row, command)
-    if command.way is Way.PLAIN or move is None:
-        return move, ()
-    against = output_against(show, row, move.after.level_tenths - move.before.level_tenths)
+    if move is None:
+        return None, ()
+    change = move.after.level_tenths - move.before.level_tenths
+    return move, _against(show, row, command.way, change)
+
+
+def _moves_of_group(show: Show, row: Row, command: c.Answer) -> tuple[int, tuple[Move, ...]]:
+    """Return one change of all sends of a group, and what it came to at each."""
+    if command.read_tenths is not None:
+        raise LevelOfGroup
+    change = row.suggestion.move if command.done is None else command.done
+    moves = moves_of_group(show, row.key, change or 0)
+    if not moves:
+        raise SourceOff
+    if change and row.key.kind is Kind.LEVEL and all(move.after == move.before for move in moves):
+        raise OutsideRange
+    return change or 0, moves
+
+
+def _against(show: Show, row: Row, way: Way, change_tenths: int) -> tuple[Move, ...]:
+    """Return the move of the output that goes with a raise at the same loudness."""
+    if way is not Way.SAME_LOUDNESS:
+        return ()
+    against = output_against(show, row, change_tenths)
     check_setting(against.after, show.settings)
-    return move, (against,)
+    return (against,)
 
 
 def _is_still_there(show: Show, key: RowKey) -> bool:
     """Whether what a row stands for can still be asked for: pan only while the mix is stereo."""
-    if key.mix not in show.mixes or show.levels[key.mix].at(key.source) is None:
+    if not can_be_asked_for(show, key):
         return False
     return key.kind is not Kind.PAN or show.mix(key.mix).is_stereo
 

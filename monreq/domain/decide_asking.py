@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from monreq.domain import commands as c
 from monreq.domain.events import DESK, ChangeAsked, Event, RequestsCancelledOut, RequestWithdrawn
+from monreq.domain.group_refusals import OneSourceAtATime
+from monreq.domain.group_sends import asked_source, settings_of
 from monreq.domain.refusals import (
     AlreadyAnswered,
     ChangeTooLarge,
@@ -45,24 +47,27 @@ class _Asked:
 
 
 def ask_for_level(show: Show, command: c.AskForLevel) -> tuple[Event, ...]:
-    """Ask for more or less of a source, or of the whole mix."""
+    """Ask for more or less of a source, a group, or the whole mix."""
     change = _in_tenths(command.change, show.settings)
-    position = show.position(command.mix, command.source)
+    source = asked_source(show, command.mix, command.source)
+    settings = settings_of(show, command.mix, source)
     if change == 0:
         raise NoChange
     if abs(change) > LARGEST_CHANGE_TENTHS:
         raise ChangeTooLarge
-    if not position.setting.is_on:
+    if not any(setting.is_on for setting in settings):
         raise SourceOff
-    if change < 0 and _is_talkback(show, command.source):
+    if change < 0 and _is_talkback(show, source):
         raise TalkbackNotLess
-    return _ask(show, command, _Asked(Kind.LEVEL, command.source, change))
+    return _ask(show, command, _Asked(Kind.LEVEL, source, change))
 
 
 def ask_for_pan(show: Show, command: c.AskForPan) -> tuple[Event, ...]:
     """Ask for a source to be further left or right."""
     if command.source is None:
         raise SourceRequired
+    if command.source in show.groups:
+        raise OneSourceAtATime
     position = show.position(command.mix, command.source)
     if not show.mix(command.mix).is_stereo:
         raise NoPanInMono
@@ -79,22 +84,24 @@ def ask_for_in_or_out(show: Show, command: c.AskForInOrOut) -> tuple[Event, ...]
     """Ask for a source to be put into the mix or taken out; the opposite of what waits is always possible."""
     if command.source is None:
         raise SourceRequired
-    position = show.position(command.mix, command.source)
-    if not command.is_in and _is_talkback(show, command.source):
+    source = asked_source(show, command.mix, command.source)
+    settings = settings_of(show, command.mix, source)
+    if not command.is_in and _is_talkback(show, source):
         raise TalkbackNotLess
-    waits = bool(show.requests_in(RowKey(command.mix, command.source, Kind.IN_OUT)))
-    if position.setting.is_on is command.is_in and not waits:
+    waits = bool(show.requests_in(RowKey(command.mix, source, Kind.IN_OUT)))
+    if all(setting.is_on is command.is_in for setting in settings) and not waits:
         raise SourceAlreadyOn if command.is_in else SourceOff
-    return _ask(show, command, _Asked(Kind.IN_OUT, command.source, 1 if command.is_in else -1))
+    return _ask(show, command, _Asked(Kind.IN_OUT, source, 1 if command.is_in else -1))
 
 
 def ask_about_sound(show: Show, command: c.AskAboutSound) -> tuple[Event, ...]:
     """Say in words what is wrong with the sound."""
-    show.position(command.mix, command.source)
+    source = asked_source(show, command.mix, command.source)
+    settings_of(show, command.mix, source)
     words = clean_words(command.words)
     if not words:
         raise WordsRequired
-    return _ask(show, command, _Asked(Kind.SOUND, command.source, words=words))
+    return _ask(show, command, _Asked(Kind.SOUND, source, words=words))
 
 
 def call_desk(show: Show, command: c.CallDesk) -> tuple[Event, ...]:
@@ -194,4 +201,5 @@ def _in_tenths(change: int | c.NamedAmount, settings: Settings) -> int:
 
 
 def _is_talkback(show: Show, source: str | None) -> bool:
-    return source is not None and show.sources[source].use is SourceUse.TALKBACK
+    facts = show.sources.get(source or "")
+    return facts is not None and facts.use is SourceUse.TALKBACK

@@ -5,6 +5,7 @@ from dataclasses import replace
 from monreq.domain import commands as c
 from monreq.domain import events as e
 from monreq.domain.decide_answering import check_setting
+from monreq.domain.decide_groups import for_nothing_left, groups_without, without_send, without_source
 from monreq.domain.measuring_events import MarginsMadeStale
 from monreq.domain.plausible_settings import check_settings
 from monreq.domain.refusals import (
@@ -15,10 +16,10 @@ from monreq.domain.refusals import (
     UnknownMusician,
     UnknownSource,
 )
-from monreq.domain.requests import Kind, Outcome, Request
+from monreq.domain.removals import not_done
+from monreq.domain.requests import Kind, Request
 from monreq.domain.setup import Mix, Output, Setting, Settings, Source, SourceUse
 from monreq.domain.show import Show
-from monreq.domain.suggest import total
 from monreq.domain.texts import checked_id, clean, clean_name
 
 PLACE_LIMIT = 40
@@ -30,7 +31,6 @@ START_TENTHS = {Output.WEDGE: -200, Output.IN_EAR_PAIR: -250}
 START_OUTPUT_TENTHS = {Output.WEDGE: 0, Output.IN_EAR_PAIR: -100}
 
 MOVED = "the mix was set up anew"
-REMOVED = "removed"  # the reason's code that a musician reads when what they asked about is gone
 
 
 def open_show(show: Show, command: c.OpenShow) -> tuple[e.Event, ...]:
@@ -64,6 +64,8 @@ def put_source(show: Show, command: c.PutSource) -> tuple[e.Event, ...]:
     source = replace(command.source, id=checked_id(command.source.id), name=clean_name(command.source.name))
     if abs(source.trim_tenths) > MOST_TRIM_TENTHS:
         raise BadSetting("A trim goes from -30 to +30 dB: check the figure.")
+    if source.id in show.groups:
+        raise IdTaken
     if source.id in show.sources:
         return () if show.sources[source.id] == source else (e.SourcePut(source),)
     sends = [
@@ -78,13 +80,17 @@ def remove_source(show: Show, command: c.RemoveSource) -> tuple[e.Event, ...]:
     """Take a source off the input list; what waits for it is answered as not done."""
     if command.source not in show.sources:
         raise UnknownSource
-    waiting = [one for one in show.open_requests.values() if one.key.source == command.source]
+    waiting = [
+        *(one for one in show.open_requests.values() if one.key.source == command.source),
+        *for_nothing_left(show, without_source(show, command.source)),
+    ]
     sends = [
         e.SendRemoved(mix, command.source)
         for mix, levels in show.levels.items()
         if command.source in levels.sends
     ]
-    return (*_not_done(show, waiting), *sends, e.SourceRemoved(command.source))
+    groups = groups_without(show, command.source)
+    return (*not_done(show, waiting), *sends, *groups, e.SourceRemoved(command.source))
 
 
 def reorder_sources(show: Show, command: c.ReorderSources) -> tuple[e.Event, ...]:
@@ -110,7 +116,7 @@ def remove_musician(show: Show, command: c.RemoveMusician) -> tuple[e.Event, ...
     if command.musician not in show.musicians:
         raise UnknownMusician
     waiting = [one for one in show.open_requests.values() if one.musician == command.musician]
-    return (*_not_done(show, waiting), e.MusicianRemoved(command.musician))
+    return (*not_done(show, waiting), e.MusicianRemoved(command.musician))
 
 
 def put_mix(show: Show, command: c.PutMix) -> tuple[e.Event, ...]:
@@ -131,7 +137,7 @@ def remove_mix(show: Show, command: c.RemoveMix) -> tuple[e.Event, ...]:
     """Take a mix out; what waits in it is answered as not done."""
     show.mix(command.mix)
     waiting = [one for one in show.open_requests.values() if one.key.mix == command.mix]
-    return (*_not_done(show, waiting), e.MixRemoved(command.mix))
+    return (*not_done(show, waiting), e.MixRemoved(command.mix))
 
 
 def put_send(show: Show, command: c.PutSend) -> tuple[e.Event, ...]:
@@ -151,12 +157,13 @@ def put_send(show: Show, command: c.PutSend) -> tuple[e.Event, ...]:
 def remove_send(show: Show, command: c.RemoveSend) -> tuple[e.Event, ...]:
     """Take a source off a mix's list; what waits for it there is answered as not done."""
     show.position(command.mix, command.source)
-    waiting = [
+    asked = [
         one
         for one in show.open_requests.values()
         if (one.key.mix, one.key.source) == (command.mix, command.source)
     ]
-    return (*_not_done(show, waiting), e.SendRemoved(command.mix, command.source))
+    waiting = [*asked, *for_nothing_left(show, without_send(show, command.mix, command.source))]
+    return (*not_done(show, waiting), e.SendRemoved(command.mix, command.source))
 
 
 def replace_code(show: Show, command: c.ReplaceCode) -> tuple[e.Event, ...]:
@@ -200,7 +207,7 @@ def _replaced_mix(show: Show, mix: Mix) -> tuple[e.Event, ...]:
         if one.key.mix == mix.id
         and (_asks_no_more(mix, one) or (one.key.kind is Kind.PAN and not mix.is_stereo))
     ]
-    return (*_not_done(show, outlived), *_stale_by_moving(show, mix), e.MixPut(mix))
+    return (*not_done(show, outlived), *_stale_by_moving(show, mix), e.MixPut(mix))
 
 
 def _asks_no_more(mix: Mix, request: Request) -> bool:
@@ -214,27 +221,6 @@ def _stale_by_moving(show: Show, mix: Mix) -> tuple[e.Event, ...]:
     if is_as_read or all(place[0] != mix.id for place in show.readings):
         return ()
     return (MarginsMadeStale(mix.id, MOVED),)
-
-
-def _not_done(show: Show, requests: list[Request]) -> tuple[e.Event, ...]:
-    """Answer requests row by row, so that each musician reads why. Decision ids count on from the state."""
-    ids = {request.id for request in requests}
-    rows = [(key, [one for one in waiting if one.id in ids]) for key, waiting in show.open_rows().items()]
-    affected = [(key, own) for key, own in rows if own]
-    return tuple(
-        e.RequestsAnswered(
-            decision=f"d{show.revision + place}",
-            mix=key.mix,
-            source=key.source,
-            kind=key.kind,
-            requests=tuple(one.id for one in own),
-            outcome=Outcome.NOT_DONE,
-            asked=total(key.kind, own),
-            move=None,
-            reason=REMOVED,
-        )
-        for place, (key, own) in enumerate(affected, start=1)
-    )
 
 
 def _checked_mix(show: Show, mix: Mix) -> Mix:

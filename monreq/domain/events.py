@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from monreq.domain import group_events as g
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
@@ -215,6 +216,7 @@ Event = (
     | DecisionUndone
     | LevelCorrected
     | SoundcheckMarked
+    | g.GroupEvent
     | m.MeasuringEvent
     | s.StageEvent
     | t.TellingEvent

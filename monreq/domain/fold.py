@@ -5,7 +5,8 @@ from dataclasses import replace
 from typing import Any
 
 from monreq.domain import events as e
-from monreq.domain import fold_measuring, fold_songs, fold_stage, fold_telling
+from monreq.domain import fold_groups, fold_measuring, fold_songs, fold_stage, fold_telling
+from monreq.domain import group_events as g
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
@@ -265,6 +266,8 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     e.RequestsAnswered: _requests_answered,
     e.DecisionUndone: _decision_undone,
     e.LevelCorrected: _level_corrected,
+    g.GroupPut: fold_groups.group_put,
+    g.GroupRemoved: fold_groups.group_removed,
     m.PreampChangePlanned: fold_measuring.preamp_change_planned,
     m.PreampMoved: fold_measuring.preamp_moved,
     m.PreampChangeDropped: fold_measuring.preamp_change_dropped,

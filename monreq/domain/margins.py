@@ -1,5 +1,6 @@
 """Feedback margins of a show: what is left of each reading as sends, outputs and open mics change."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from monreq.domain import feedback, plausible
@@ -45,10 +46,15 @@ def margin_of(show: Show, mix: str, source: str) -> Margin:
     return Margin(source, left, feedback.caution(left, is_stale=is_stale, reserve_db=reserve))
 
 
-def together_db(show: Show, mix: str) -> float | None:
+def together_db(show: Show, mix: str, among: Collection[str] | None = None) -> float | None:
     """Return the margin of all mics of a mix that were each read alone, raised together by its output. [dB].
 
     Each alone says too much then, for all of them sound into one another's path. It is an indicator.
+
+    Args:
+        show: The show now.
+        mix: The id of one of its mixes.
+        among: Sources, where only those of a group are raised; None for all.
 
     Returns:
         None where fewer than two were read alone.
@@ -59,7 +65,9 @@ def together_db(show: Show, mix: str) -> float | None:
     alone = [
         (one.source, reading)
         for one in margins_in(show, mix)
-        if (reading := show.readings.get((mix, one.source))) and reading.open_mics == 1
+        if (among is None or one.source in among)
+        and (reading := show.readings.get((mix, one.source)))
+        and reading.open_mics == 1
     ]
     if len(alone) < FEWEST_TOGETHER:
         return None

@@ -50,7 +50,7 @@ def learn(decisions: Iterable[Decision]) -> Paces:
     """Learn the paces: medians, so that a few odd times do not count.
 
     A decision took from the one before it, or from its oldest request if that came later, until it was recorded.
-    What was not done, set aside, undone since or answered an urgent call tells nothing, nor does a decision that took
+    What was not done, set aside, undone since, moved a group or answered an urgent call tells nothing, nor does a decision that took
     less than half a second or more than a minute.
 
     Args:
@@ -80,4 +80,5 @@ def _times(decisions: list[Decision]) -> Iterator[tuple[float, bool]]:
 
 
 def _is_work(decision: Decision) -> bool:
-    return decision.outcome is Outcome.DONE and decision.key.kind is not Kind.CALL and not decision.is_undone
+    is_one_row = decision.key.kind is not Kind.CALL and not decision.moves_of_group
+    return decision.outcome is Outcome.DONE and is_one_row and not decision.is_undone

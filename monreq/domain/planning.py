@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from monreq.domain import gap_plan
 from monreq.domain.gaps import left_s, usual_gap
+from monreq.domain.group_sends import sends_to_set
 from monreq.domain.paces import Paces, learn
 from monreq.domain.requests import Request, RowKey
 from monreq.domain.show import Show
@@ -51,7 +52,7 @@ def planned_order(show: Show, rows: Sequence[tuple[RowKey, Sequence[Request]]]) 
             gap_plan.Row(
                 row,
                 key.mix,
-                paces.move_s,
+                paces.move_s * max(1, len(sends_to_set(show, key)) if key.source in show.groups else 1),
                 weight(
                     len(asked_by_then[key]),
                     (made_at_ms - asked_by_then[key][0].at_ms) / 1000,

@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from monreq.domain.group_sends import moves_of_group
+from monreq.domain.group_suggest import suggest_for_group
 from monreq.domain.planning import planned_order
-from monreq.domain.requests import CALL_ORDER, Call, Kind, Request, RowKey
+from monreq.domain.requests import CALL_ORDER, Call, Kind, Move, Request, RowKey, moved_by
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 from monreq.domain.suggest import (
@@ -26,8 +28,10 @@ class Row:
         requests: In the order of asking; a decision names exactly these.
         asked: Their sum, in the unit of the kind; None where the kind has no figure.
         by_musician: Each musician's own sum, in the order of their first asking.
-        now: Where the send or output stands; None for a source that is not in the mix any more.
+        now: Where the send or output stands; None for a group, and for a source that is not in the mix any more.
         is_set_aside: Whether all of it is; whoever asks again brings the row back.
+        is_group: Whether it is about a group.
+        sends: Of a group, the sends to set, each with the suggested move made; empty for anything else.
     """
 
     key: RowKey
@@ -39,6 +43,8 @@ class Row:
     urgent: Call | None
     is_set_aside: bool
     is_disagreement: bool
+    is_group: bool = False
+    sends: tuple[Move, ...] = ()
 
     @property
     def oldest_at_ms(self) -> int:
@@ -58,29 +64,24 @@ class Row:
         return moved_by(self.key.kind, self.now, self.suggestion.move)
 
 
-def moved_by(kind: Kind, now: Setting, change: int) -> Setting:
-    """Return a setting after a change in the unit of the kind."""
-    if kind is Kind.PAN:
-        return Setting(now.level_tenths, now.pan_percent + change, now.is_on)
-    if kind is Kind.IN_OUT:
-        return Setting(now.level_tenths, now.pan_percent, now.is_on if change == 0 else change > 0)
-    return Setting(now.level_tenths + change, now.pan_percent, now.is_on)
-
-
 def row_of(show: Show, key: RowKey, requests: Sequence[Request]) -> Row:
     """Add up some open requests of one row."""
     has_figure = key.kind in (Kind.LEVEL, Kind.PAN, Kind.IN_OUT)
     position = show.levels[key.mix].at(None if key.kind is Kind.CALL else key.source)
+    is_group = key.source in show.groups
+    suggestion = (suggest_for_group if is_group else suggest)(show, key, requests)
     return Row(
         key=key,
         requests=tuple(requests),
         asked=total(key.kind, requests) if has_figure else None,
         by_musician=tuple(sums_by_musician(requests).items()),
         now=position.setting if position else None,
-        suggestion=suggest(show, key, requests),
+        suggestion=suggestion,
         urgent=most_pressing(requests),
         is_set_aside=all(request.is_set_aside for request in requests),
         is_disagreement=disagree(requests),
+        is_group=is_group,
+        sends=moves_of_group(show, key, suggestion.move or 0) if is_group and has_figure else (),
     )
 
 

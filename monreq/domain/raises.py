@@ -1,6 +1,7 @@
 """How far up is far enough in one trip: what bounds a suggested raise, and what to mind about it."""
 
 import math
+from collections.abc import Collection
 
 from monreq.domain import feedback
 from monreq.domain.cautions import Caution, CautionCode
@@ -33,13 +34,20 @@ def raise_limits(show: Show, key: RowKey) -> list[Caution]:
 def _turned_up(show: Show, key: RowKey) -> tuple[Margin, ...]:
     """Return the margins of what a raise turns up: one send's, or with the output everybody's."""
     if key.source is None:
-        return (*margins_in(show, key.mix), *_together(show, key.mix))
+        return (*margins_in(show, key.mix), *_together(show, key.mix, None))
     return (margin_of(show, key.mix, key.source),) if show.sources[key.source].can_ring else ()
 
 
-def _together(show: Show, mix: str) -> tuple[Margin, ...]:
+def raised_together(show: Show, mix: str, sources: Collection[str]) -> list[Caution]:
+    """Return what bounds a raise of several sends at once beside each one's own bounds: what they have left together."""
+    if show.mix(mix).output is not Output.WEDGE:
+        return []
+    return [limit for margin in _together(show, mix, sources) for limit in _limits_of(margin, show.settings)]
+
+
+def _together(show: Show, mix: str, among: Collection[str] | None) -> tuple[Margin, ...]:
     """Return what mics read alone have left together, as if they were one mic; nothing where fewer than two were."""
-    left = together_db(show, mix)
+    left = together_db(show, mix, among)
     if left is None:
         return ()
     return (Margin("", left, feedback.caution(left, reserve_db=to_db(show.settings.reserve_tenths))),)

@@ -67,7 +67,7 @@ class RequestState(StrEnum):
 
 
 class RowKey(NamedTuple):
-    """What a row stands for: one kind of request for one source (None: the whole mix) of one mix.
+    """What a row stands for: one kind of request for one source, or group (None: the whole mix), of one mix.
 
     A tuple, because every page looks rows up by it hundreds of times.
     """
@@ -135,7 +135,7 @@ class Decision:
     Attributes:
         requests: What it answered, as they were when they were answered.
         asked: The sum of what they asked for, in the unit of the kind.
-        move: What was done, None where nothing was moved.
+        move: What was done, None where nothing was moved, or several sends of a group.
         reason: A reason's code or free words; may be empty when done.
         also: Further moves that belong to it: the output against a raise, the rest of the mix down, a raise taken back.
         desk: The name of the desk that answered; empty if it has none.
@@ -157,8 +157,17 @@ class Decision:
 
     @property
     def done(self) -> int | None:
-        """How far the hand went, in the unit of the kind; None where nothing was moved."""
-        return moved(self.key.kind, self.move)
+        """How far the hand went, in the unit of the kind; of a group the farthest; None where nothing was moved."""
+        if self.move is not None:
+            return moved(self.key.kind, self.move)
+        return max((moved(self.key.kind, one) or 0 for one in self.moves_of_group), key=abs, default=None)
+
+    @property
+    def moves_of_group(self) -> tuple[Move, ...]:
+        """What was done to each send of a group; nothing for a single send."""
+        if self.move is not None or self.way is Way.REST_DOWN:
+            return ()
+        return tuple(one for one in self.also if one.source is not None)
 
     @property
     def done_for_musicians(self) -> int | None:
@@ -222,6 +231,15 @@ def moved(kind: Kind, move: Move | None) -> int | None:
     if kind is Kind.IN_OUT:
         return 1 if move.after.is_on else -1
     return move.after.level_tenths - move.before.level_tenths
+
+
+def moved_by(kind: Kind, now: Setting, change: int) -> Setting:
+    """Return a setting after a change in the unit of the kind."""
+    if kind is Kind.PAN:
+        return Setting(now.level_tenths, now.pan_percent + change, now.is_on)
+    if kind is Kind.IN_OUT:
+        return Setting(now.level_tenths, now.pan_percent, now.is_on if change == 0 else change > 0)
+    return Setting(now.level_tenths + change, now.pan_percent, now.is_on)
 
 
 def answered_state(outcome: Outcome, own: int, asked: int, done: int | None) -> RequestState:

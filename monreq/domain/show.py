@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from monreq.domain.desk_facts import DeskFacts
+from monreq.domain.groups import Group
 from monreq.domain.line_check import LineCheck
 from monreq.domain.notes import DeskNote
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
@@ -59,6 +60,7 @@ class Show:
         revision: The number of events folded.
         at_ms: When the last of them was recorded. [ms since 1970, UTC]
         sources: By id, in the order of the input list.
+        groups: By id, in the order in which they were added; no id is a source's too.
         mixes: By id, in the order in which they were added.
         levels: By mix id.
         desk: What the desk has for monitors; None if nobody said.
@@ -95,6 +97,7 @@ class Show:
     settings: Settings = field(default_factory=Settings)
     sources: Mapping[str, Source] = field(default_factory=dict)
     musicians: Mapping[str, Musician] = field(default_factory=dict)
+    groups: Mapping[str, Group] = field(default_factory=dict)
     mixes: Mapping[str, Mix] = field(default_factory=dict)
     levels: Mapping[str, Levels] = field(default_factory=dict)
     desk: DeskFacts | None = None
@@ -178,10 +181,11 @@ class Show:
         return place_unless_said(self.sources[source]) if said is None else said
 
     def source_name(self, source: str | None) -> str | None:
-        """Return a source's name; None for the whole mix."""
+        """Return the name of a source or group; None for the whole mix."""
         if source is None:
             return None
-        return self.sources[source].name if source in self.sources else source
+        named = self.sources.get(source) or self.groups.get(source)
+        return source if named is None else named.name
 
     def musician_name(self, musician: str) -> str:
         """Return a musician's name, also of one who has left since."""

@@ -3,9 +3,10 @@
 from monreq.domain import balance
 from monreq.domain.decibels import TENTHS_PER_DB, to_db
 from monreq.domain.drifts import heard
+from monreq.domain.group_sends import moves_of_group
 from monreq.domain.queue import Row
 from monreq.domain.refusals import NotThisWay
-from monreq.domain.requests import Kind, Move, Way
+from monreq.domain.requests import Kind, Move, Way, moved
 from monreq.domain.setup import Setting, SourceUse
 from monreq.domain.show import Show
 
@@ -19,22 +20,24 @@ def ways_for(show: Show, row: Row) -> tuple[Way, ...]:
     if not is_upward_source or row.is_disagreement or any(request.group for request in row.requests):
         return ()
     contributions = heard(show, show.levels[row.key.mix], show.gains)
-    if row.key.source not in contributions or len(contributions) == 1:
+    raised = contributions.keys() & _asked_for(row)
+    if not raised or len(raised) == len(contributions):
         return ()
     return (Way.SAME_LOUDNESS, Way.REST_DOWN)
 
 
 def output_against(show: Show, row: Row, change_tenths: int) -> Move:
-    """Return the move of the output that keeps a mix as loud as it was while one send goes up. [0.1 dB].
+    """Return the move of the output that keeps a mix as loud as it was while a send, or a group, goes up. [0.1 dB].
 
     Raises:
         NotThisWay: The row is about no source that counts, or it goes down, after which the output would rise.
     """
     contributions = heard(show, show.levels[row.key.mix], show.gains)
-    source = row.key.source
-    if row.key.kind is not Kind.LEVEL or source is None or source not in contributions or change_tenths <= 0:
+    changes = _changes(show, row, change_tenths)
+    if row.key.kind is not Kind.LEVEL or not contributions.keys() & changes.keys() or change_tenths <= 0:
         raise NotThisWay
-    exact = balance.as_two_moves(contributions, source, to_db(change_tenths)).output_change_db
+    raised = {source: level + changes.get(source, 0.0) for source, level in contributions.items()}
+    exact = -balance.drift(contributions, raised)
     output = show.levels[row.key.mix].output.setting
     return Move(row.key.mix, None, output, _moved(output, round(exact * TENTHS_PER_DB)))
 
@@ -49,16 +52,32 @@ def rest_down(show: Show, row: Row, amount_tenths: int) -> tuple[Move, ...]:
     """
     if row.key.kind is not Kind.LEVEL or row.key.source is None or amount_tenths <= 0:
         raise NotThisWay
+    asked_for = _asked_for(row)
     rest = [
         (source.id, position.setting)
         for source, position in show.sends_in_order(row.key.mix)
-        if source.id != row.key.source and source.use is not SourceUse.TALKBACK and position.setting.is_on
+        if source.id not in asked_for and source.use is not SourceUse.TALKBACK and position.setting.is_on
     ]
     moves = [Move(row.key.mix, source, now, _lowered(show, now, amount_tenths)) for source, now in rest]
     lowered = tuple(move for move in moves if move.after != move.before)
     if not lowered:
         raise NotThisWay
     return lowered
+
+
+def _asked_for(row: Row) -> set[str]:
+    """Return the sources that a row is about."""
+    if row.is_group:
+        return {move.source for move in row.sends if move.source is not None}
+    return set() if row.key.source is None else {row.key.source}
+
+
+def _changes(show: Show, row: Row, change_tenths: int) -> dict[str, float]:
+    """Return how far each source that a row is about goes, by its id. [dB]."""
+    if not row.is_group:
+        return dict.fromkeys(_asked_for(row), to_db(change_tenths))
+    moves = moves_of_group(show, row.key, change_tenths)
+    return {move.source: to_db(moved(Kind.LEVEL, move) or 0) for move in moves if move.source is not None}
 
 
 def _moved(setting: Setting, change_tenths: int) -> Setting:

@@ -8,6 +8,7 @@ from cattrs import Converter
 from cattrs.errors import ClassValidationError
 
 from monreq.domain import events as e
+from monreq.domain import group_events as g
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
@@ -35,6 +36,8 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "requests_answered": e.RequestsAnswered,
     "decision_undone": e.DecisionUndone,
     "level_corrected": e.LevelCorrected,
+    "group_put": g.GroupPut,
+    "group_removed": g.GroupRemoved,
     "preamp_change_planned": m.PreampChangePlanned,
     "preamp_moved": m.PreampMoved,
     "preamp_change_dropped": m.PreampChangeDropped,

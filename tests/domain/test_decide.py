@@ -5,12 +5,14 @@ from typing import get_args
 import pytest
 
 from monreq.domain import commands as c
+from monreq.domain import group_commands as g
 from monreq.domain import measuring_commands as m
 from monreq.domain import song_commands as so
 from monreq.domain import stage_commands as s
 from monreq.domain import telling_commands as t
 from monreq.domain.decide import _DECIDE, decide
 from monreq.domain.desk_facts import DeskFacts
+from monreq.domain.groups import Group
 from monreq.domain.notes import Reply
 from monreq.domain.readings import EarMethod
 from monreq.domain.refusals import IdTaken, ShowClosed, UnknownShow
@@ -44,6 +46,8 @@ EVERY_BUT_OPEN: list[c.Command] = [
     c.Undo("d1"),
     c.CorrectLevel("front", "voice", -100),
     c.EnterSettings("front", (("voice", Setting(-100)),)),
+    g.PutGroup(Group("band", "Band", ("voice", "drums"))),
+    g.RemoveGroup("band"),
     m.PlanPreampChange("voice", 30),
     m.ConfirmPreamp("p1"),
     m.DropPreampChange("p1"),

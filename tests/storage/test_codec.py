@@ -9,12 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from monreq.domain import events as e
+from monreq.domain import group_events as g
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain import telling_events as t
 from monreq.domain.aux_outputs import Links
 from monreq.domain.desk_facts import DeskFacts
+from monreq.domain.groups import Group
 from monreq.domain.notes import Reply
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Call, Kind, Move, Outcome
@@ -53,6 +55,8 @@ SAMPLED: dict[str, e.Event] = {
     ),
     "decision_undone": e.DecisionUndone("d12", "front", ("r7",), None),
     "level_corrected": e.LevelCorrected(MOVE),
+    "group_put": g.GroupPut(Group("drums", "Drums", ("kick", "snare"), "drumbus")),
+    "group_removed": g.GroupRemoved("drums"),
     "preamp_change_planned": m.PreampChangePlanned("p41", "voice", 60),
     "preamp_moved": m.PreampMoved("p41"),
     "preamp_change_dropped": m.PreampChangeDropped("p41"),
@@ -72,6 +76,8 @@ SAMPLED: dict[str, e.Event] = {
     "stretch_taken_back": so.StretchTakenBack(),
     "song_moves_planned": so.SongMovesPlanned("s41", "b2"),
     "song_moves_dropped": so.SongMovesDropped("s41"),
+        "ears", ((None, Setting(-100)), ("voice", Setting(-85, -40, is_on=False)))
+    ),
     "calls_seen": t.CallsSeen("front", ("r7",), "Stage side"),
     "note_sent": t.NoteSent("n51", "two minutes", ("front", "ears")),
     "note_answered": t.NoteAnswered("n51", "front", "singer", Reply.NOT_YET),
