@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from monreq.domain.carry_commands import CarryCommand
 from monreq.domain.events import DESK
 from monreq.domain.group_commands import GroupCommand
 from monreq.domain.measuring_commands import MeasuringCommand
@@ -290,6 +291,7 @@ Command = (
     | CorrectLevel
     | EnterSettings
     | MarkSoundcheck
+    | CarryCommand
     | GroupCommand
     | MeasuringCommand
     | StageCommand

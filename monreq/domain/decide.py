@@ -3,11 +3,13 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from monreq.domain import carry_commands as k
 from monreq.domain import commands as c
 from monreq.domain import (
     decide_answering,
     decide_asking,
     decide_calls,
+    decide_carry,
     decide_exposure,
     decide_groups,
     decide_line_check,
@@ -64,6 +66,8 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     s.DescribeDesk: decide_stage.describe_desk,
     s.NumberAuxes: decide_stage.number_auxes,
     s.PlaceOnStage: decide_stage.place_on_stage,
+    k.CarryLevels: decide_carry.carry_levels,
+    k.DoTogether: lambda show, command: decide_carry.together(show, command, decide),
     so.PutSetList: decide_songs.put_set_list,
     so.ChooseSong: decide_songs.choose_song,
     so.BeginSong: decide_songs.begin_song,

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from monreq.domain import carry_events as k
 from monreq.domain import group_events as g
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
@@ -216,6 +217,7 @@ Event = (
     | DecisionUndone
     | LevelCorrected
     | SoundcheckMarked
+    | k.CarryEvent
     | g.GroupEvent
     | m.MeasuringEvent
     | s.StageEvent
@@ -269,6 +271,7 @@ def _mix_subjects(event: Event) -> tuple[str, ...]:
         case (
             SendPut(mix=mix)
             | SendRemoved(mix=mix)
+            | k.LevelsCarried(mix=mix)
             | m.MarginRead(mix=mix)
             | m.MarginsMadeStale(mix=mix)
             | m.EarLevelMeasured(mix=mix)

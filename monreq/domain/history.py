@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from monreq.domain import carry_events as k
 from monreq.domain import events as e
 from monreq.domain import measuring_events as m
 from monreq.domain.requests import Call, Kind, Move, Outcome, Way
@@ -25,6 +26,7 @@ class What(StrEnum):
     ENTERED = "entered"
     SOURCE_TAKEN_OFF = "source_taken_off"
     MIX_CHANGED = "mix_changed"
+    CARRIED_OVER = "carried_over"
     MIX_REMOVED = "mix_removed"
     SOUNDCHECK_MARK = "soundcheck_mark"
     PREAMP_PLANNED = "preamp_planned"
@@ -92,6 +94,7 @@ _OUTCOMES = {
 }
 _WITHOUT_FIGURES: Mapping[type[e.Event], What] = {
     e.MixPut: What.MIX_CHANGED,
+    k.LevelsCarried: What.CARRIED_OVER,
     e.MixRemoved: What.MIX_REMOVED,
     e.SoundcheckMarked: What.SOUNDCHECK_MARK,
 }
@@ -161,7 +164,7 @@ def _about_no_request(recorded: e.Recorded) -> Entry | None:
             return replace(_plain(recorded, What.ENTERED), source=source, after=setting)
         case e.SendRemoved(source=source):
             return replace(_plain(recorded, What.SOURCE_TAKEN_OFF), source=source)
-        case e.MixPut() | e.MixRemoved() | e.SoundcheckMarked():
+        case e.MixPut() | e.MixRemoved() | e.SoundcheckMarked() | k.LevelsCarried():
             return _plain(recorded, _WITHOUT_FIGURES[type(event)])
         case _:
             return None

@@ -1,8 +1,9 @@
 """Where each source of an in-ear pair would start by the stage plan: advice, beside the pan that stands."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from monreq.domain.panning import STARTING_WIDTH, from_stage
+from monreq.domain.setup import Source
 from monreq.domain.show import Show
 from monreq.domain.stage_plan import Spot, Standing, spot_of
 
@@ -15,7 +16,17 @@ def listeners(show: Show, mix: str) -> list[Standing] | None:
 
 
 def pans_from_stage(show: Show, mix: str) -> Mapping[str, int]:
-    """Return the pans that the stage plan gives a stereo mix, by source. [%].
+    """Return the pans that the stage plan gives the sources of a stereo mix; see `pans_of`. [%].
+
+    Raises:
+        UnknownMix: There is no such mix.
+    """
+    show.mix(mix)
+    return pans_of(show, mix, [source for source, _ in show.sends_in_order(mix)])
+
+
+def pans_of(show: Show, mix: str, sources: Iterable[Source]) -> Mapping[str, int]:
+    """Return the pans that the stage plan gives sources in a stereo mix, by source. [%].
 
     A source marked central stays in the middle. A stereo source is left out, since it has a balance instead of a pan.
     Of those who share a mix each would have another pan: the mean of theirs is given.
@@ -30,7 +41,7 @@ def pans_from_stage(show: Show, mix: str) -> Mapping[str, int]:
     if here is None or not show.mix(mix).is_stereo:
         return {}
     pans = {}
-    for source, _ in show.sends_in_order(mix):
+    for source in sources:
         place = show.place_of(source.id)
         spot = spot_of(place, show.standings)
         if not source.is_stereo and (place.is_central or spot is not None):

@@ -7,6 +7,7 @@ from typing import Any, Final
 from cattrs import Converter
 from cattrs.errors import ClassValidationError
 
+from monreq.domain import carry_events as k
 from monreq.domain import events as e
 from monreq.domain import group_events as g
 from monreq.domain import measuring_events as m
@@ -48,6 +49,7 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "desk_described": s.DeskDescribed,
     "musician_placed": s.MusicianPlaced,
     "source_placed": s.SourcePlaced,
+    "levels_carried": k.LevelsCarried,
     "set_list_put": so.SetListPut,
     "song_chosen": so.SongChosen,
     "song_begun": so.SongBegun,

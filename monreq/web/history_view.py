@@ -22,6 +22,7 @@ _VERBS = {
     What.ENTERED: "entered",
     What.SOURCE_TAKEN_OFF: "taken off the list",
     What.MIX_CHANGED: "mix set up",
+    What.CARRIED_OVER: "starts from a kept mix",
     What.MIX_REMOVED: "mix removed",
     What.SOUNDCHECK_MARK: "soundcheck mark set",
     What.PREAMP_PLANNED: "preamp change planned",

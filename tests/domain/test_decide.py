@@ -4,6 +4,7 @@ from typing import get_args
 
 import pytest
 
+from monreq.domain import carry_commands as k
 from monreq.domain import commands as c
 from monreq.domain import group_commands as g
 from monreq.domain import measuring_commands as m
@@ -58,6 +59,8 @@ EVERY_BUT_OPEN: list[c.Command] = [
     s.DescribeDesk(DeskFacts(8)),
     s.NumberAuxes((("front", (1,)),)),
     s.PlaceOnStage(),
+    k.CarryLevels("front", (("voice", Setting(-100)),)),
+    k.DoTogether((c.RenameShow("Late show"),)),
     so.PutSetList((Song("blue", "Blue moor"),)),
     so.ChooseSong(None),
     so.BeginSong(),

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from monreq.domain import carry_events as k
 from monreq.domain import events as e
 from monreq.domain import group_events as g
 from monreq.domain import measuring_events as m
@@ -76,6 +77,7 @@ SAMPLED: dict[str, e.Event] = {
     "stretch_taken_back": so.StretchTakenBack(),
     "song_moves_planned": so.SongMovesPlanned("s41", "b2"),
     "song_moves_dropped": so.SongMovesDropped("s41"),
+    "levels_carried": k.LevelsCarried(
         "ears", ((None, Setting(-100)), ("voice", Setting(-85, -40, is_on=False)))
     ),
     "calls_seen": t.CallsSeen("front", ("r7",), "Stage side"),
