@@ -1,4 +1,4 @@
-"""Builds the browser's scripts into the package, when they are missing or older than their sources.
+"""Builds the browser's scripts into the package, when they are missing or older than their sources, and the catalogues.
 
 The sources are in monreq/web/scripts, the result in monreq/web/static/dist. Node.js comes as a
 wheel, and only when there is something to build: an sdist carries the result.
@@ -8,6 +8,8 @@ import hashlib
 from pathlib import Path
 from typing import Any
 
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
 from hatchling.builders.config import BuilderConfig
 from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
@@ -25,6 +27,21 @@ class ScriptsBuildHook(BuildHookInterface[BuilderConfig]):
         """Build the scripts if they have to be built."""
         if not is_fresh(Path(self.root)):
             build(Path(self.root))
+        compile_catalogues(Path(self.root))
+
+
+def catalogue_files(root: Path) -> list[Path]:
+    """Return the translations, as people write them."""
+    return sorted((root / "monreq" / "translations").glob("*/LC_MESSAGES/messages.po"))
+
+
+def compile_catalogues(root: Path) -> None:
+    """Write beside each language's translations what the program reads."""
+    for path in catalogue_files(root):
+        with path.open("rb") as source:
+            catalogue = read_po(source, locale=path.parent.parent.name)
+        with path.with_suffix(".mo").open("wb") as target:
+            write_mo(target, catalogue)
 
 
 def is_fresh(root: Path) -> bool:

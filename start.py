@@ -21,7 +21,7 @@ ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
 PROGRAMS = VENV / ("Scripts" if os.name == "nt" else "bin")
 STAMP = VENV / "monreq-installed.txt"
-INSTALLED_FROM = ("pyproject.toml", "hatch_build.py", "monreq/web/scripts")
+INSTALLED_FROM = ("pyproject.toml", "hatch_build.py", "monreq/web/scripts", "monreq/translations")
 OLDEST_PYTHON = (3, 11)
 
 CHECKS = (
@@ -94,7 +94,7 @@ def digest(root: Path) -> str:
     found = hashlib.sha256(str(root).encode())
     for name in INSTALLED_FROM:
         for path in sorted([root / name, *(root / name).rglob("*")]):
-            if path.is_file() and "node_modules" not in path.parts:
+            if path.is_file() and "node_modules" not in path.parts and path.suffix != ".mo":
                 found.update(f"{path.name} {path.stat().st_size} ".encode() + path.read_bytes())
     return found.hexdigest()
 

@@ -15,14 +15,15 @@ from monreq.config import Config
 from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
 from monreq.live.announcer import Announcer
-from monreq.live.rooms import DESK, Admit, Rooms
+from monreq.live.rooms import DESK, Admit, Rooms, Voice
 from monreq.printing import qr
 from monreq.printing.card import Card, Wifi
+from monreq.services.bands import Bands
 from monreq.services.shows import Shows
 from monreq.services.tokens import KEY_BYTES
 from monreq.storage.folder import DataFolder
 from monreq.storage.open import Storage, open_storage
-from monreq.web import pages, wording
+from monreq.web import languages, pages, wording
 from monreq.web.access import Principal, admission_in, principal_of_token, token_of
 from monreq.web.addresses import host_of, interfaces, own_addresses
 from monreq.web.assets import STATIC
@@ -33,6 +34,7 @@ from monreq.web.host_guard import HostGuard, SitePolicy, behind_one_proxy
 from monreq.web.known_hosts import KnownHosts, machine_names
 from monreq.web.phone_view import phone_places
 from monreq.web.places import PlaceRenderer, Remembered
+from monreq.web.speech import LANGUAGES, refusal_said
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import WSGIApplication
@@ -64,6 +66,7 @@ class Monreq:
     flask: Flask
     socketio: SocketIO
     shows: Shows
+    bands: Bands
     key: bytes
     codes_url: str
     settings: InstallationSettings
@@ -120,6 +123,11 @@ def open_shows(config: Config, *, may_write: bool) -> tuple[Storage, Shows]:
     return storage, Shows(storage.log, storage.writer, now_ms, lambda _change: None)
 
 
+def bands_of(storage: Storage) -> Bands:
+    """Return the bands that a storage keeps."""
+    return Bands(storage.bands, storage.writer, now_ms, new_id)
+
+
 def build(config: Config, codes_url: str, port: int) -> Monreq:
     """Put monreq together.
 
@@ -142,13 +150,17 @@ def build(config: Config, codes_url: str, port: int) -> Monreq:
     socketio = _socketio(app, config, policy)
     renderer = PlaceRenderer(app.jinja_env)
     shows = Shows(storage.log, storage.writer, now_ms, lambda change: announcer.tell(change))
-    rooms = Rooms(socketio, _admit(shows, key), shows.state)
-    announcer = Announcer(socketio, rooms, _desk_fragments(renderer), _phone_fragments(renderer))
+    # What other processes' connections are in is not known here.
+    voice = Voice(languages.of_connection, refusal_said, tuple(LANGUAGES) if config.redis_url else ())
+    rooms = Rooms(socketio, _admit(shows, key), shows.state, voice)
+    announcer = Announcer(socketio, rooms, _desk_fragments(app, renderer), _phone_fragments(app, renderer))
     printing = Printing(storage.settings, key, codes_url)
+    bands = bands_of(storage)
     install(
         app,
         Web(
             shows=shows,
+            bands=bands,
             key=key,
             settings=storage.settings,
             codes_url=lambda: codes_url,
@@ -169,7 +181,7 @@ def build(config: Config, codes_url: str, port: int) -> Monreq:
         announcer.stop()
         storage.close()
 
-    return Monreq(app, socketio, shows, key, codes_url, storage.settings, close)
+    return Monreq(app, socketio, shows, bands, key, codes_url, storage.settings, close)
 
 
 def _put_in_front(app: Flask, wrap: "Callable[[WSGIApplication], WSGIApplication]") -> None:
@@ -200,14 +212,24 @@ def _socketio(app: Flask, config: Config, policy: SitePolicy) -> SocketIO:
     )
 
 
-def _desk_fragments(renderer: PlaceRenderer) -> Callable[[Show, Show], dict[str, str]]:
+def _desk_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str], dict[str, str]]:
     places = Remembered(lambda show, _: desk_places(show))
-    return lambda before, after: renderer.changed(places.of(before), places.of(after))
+
+    def changed(before: Show, after: Show, language: str) -> dict[str, str]:
+        with languages.speaking(app, language):
+            return renderer.changed(places.of(before), places.of(after))
+
+    return changed
 
 
-def _phone_fragments(renderer: PlaceRenderer) -> Callable[[Show, Show, str], dict[str, str]]:
+def _phone_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str, str], dict[str, str]]:
     places = Remembered(lambda show, mix: phone_places(show, mix) if mix in show.mixes else {})
-    return lambda before, after, mix: renderer.changed(places.of(before, mix), places.of(after, mix))
+
+    def changed(before: Show, after: Show, mix: str, language: str) -> dict[str, str]:
+        with languages.speaking(app, language):
+            return renderer.changed(places.of(before, mix), places.of(after, mix))
+
+    return changed
 
 
 def _admit(shows: Shows, key: bytes) -> Admit:

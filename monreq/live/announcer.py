@@ -30,7 +30,7 @@ class Announcer:
     Args:
         socketio: Whose background task it is.
         rooms: Who listens.
-        desk_fragments: Draws what differs on the desk's page between two states.
+        desk_fragments: Draws what differs on the desk's page between two states, in a language.
         phone_fragments: The same for the phones of a mix that both states may or may not have.
     """
 
@@ -38,8 +38,8 @@ class Announcer:
         self,
         socketio: SocketIO,
         rooms: Rooms,
-        desk_fragments: Callable[[Show, Show], Fragments],
-        phone_fragments: Callable[[Show, Show, str], Fragments],
+        desk_fragments: Callable[[Show, Show, str], Fragments],
+        phone_fragments: Callable[[Show, Show, str, str], Fragments],
     ) -> None:
         self._socketio = socketio
         self._rooms = rooms
@@ -88,29 +88,33 @@ class Announcer:
         for change in merged(changes):
             self._guarded(self._rooms.cut, change.after)
             concerned = client_ids(change)
-            self._guarded(self._to_desk, change, [one for ids in concerned.values() for one in ids])
+            everybody = [one for ids in concerned.values() for one in ids]
+            for room in self._rooms.of(change.after, None):
+                self._guarded(self._to_desk, change, room, everybody)
             for mix in _mixes_shown_anew(change):
-                self._guarded(self._to_mix, change, mix, concerned.get(mix, []))
+                for room in self._rooms.of(change.after, mix):
+                    self._guarded(self._to_mix, change, room, concerned.get(mix, []))
 
-    def _to_desk(self, change: Change, concerned: Sequence[str]) -> None:
+    def _to_desk(self, change: Change, room: Room, concerned: Sequence[str]) -> None:
         self._rooms.push(
-            Room.of(change.after, None),
+            room,
             {
                 "revision": change.after.revision,
                 "after": change.before.revision,
                 "client_ids": concerned,
-                "fragments": self._desk_fragments(change.before, change.after),
+                "fragments": self._desk_fragments(change.before, change.after, room.language),
             },
         )
 
-    def _to_mix(self, change: Change, mix: str, concerned: Sequence[str]) -> None:
+    def _to_mix(self, change: Change, room: Room, concerned: Sequence[str]) -> None:
+        mix = room.mix or ""
         self._rooms.push(
-            Room.of(change.after, mix),
+            room,
             {
                 "revision": change.after.changed_at[mix],
                 "after": change.before.changed_at.get(mix, 0),
                 "client_ids": concerned,
-                "fragments": self._phone_fragments(change.before, change.after, mix),
+                "fragments": self._phone_fragments(change.before, change.after, mix, room.language),
             },
         )
 

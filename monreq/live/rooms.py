@@ -45,8 +45,26 @@ class Admitted(Protocol):
         """How often the code had been replaced."""
 
 
+Speak = Callable[[str, object], str]
+"""Tells the language of a new connection, from its namespace and what its page said of it."""
+
 Admit = Callable[[str, Mapping[str, Any], Mapping[str, Any]], Admitted]
 """Reads a namespace, what the page sent as `auth`, and its cookie; raises a `Refusal`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """How live connections are spoken to.
+
+    Attributes:
+        speak: Tells in which language a connection hears.
+        say: Says what a refusal tells a person.
+        languages: Those that connections of other processes may be in; empty if there are no other processes.
+    """
+
+    speak: Speak = lambda _namespace, _said: "en"
+    say: Callable[[Refusal], str] = str
+    languages: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +80,9 @@ class Room:
     language: str = "en"
 
     @classmethod
-    def of(cls, show: Show, mix: str | None) -> "Room":
-        """Return the room of a mix, or of the desk (None), as its code stands now."""
-        return cls(show.id, mix, show.generation(mix))
+    def of(cls, show: Show, mix: str | None, language: str = "en") -> "Room":
+        """Return the room of a mix, or of the desk (None), in a language, as its code stands now."""
+        return cls(show.id, mix, show.generation(mix), language)
 
     @property
     def namespace(self) -> str:
@@ -93,9 +111,17 @@ class Rooms:
         socketio: With `manage_session` off: nothing here writes a session.
         admit: Tells who a connection speaks for.
         state: Returns a show as its log stands now.
+        voice: In which languages, and how, it speaks.
     """
 
-    def __init__(self, socketio: SocketIO, admit: Admit, state: Callable[[str], Show]) -> None:
+    def __init__(
+        self,
+        socketio: SocketIO,
+        admit: Admit,
+        state: Callable[[str], Show],
+        voice: Voice | None = None,
+    ) -> None:
+        self.voice = voice or Voice()
         self._socketio = socketio
         self._admit = admit
         self._state = state
@@ -104,6 +130,16 @@ class Rooms:
         for namespace in (DESK, PHONE):
             socketio.on_namespace(_Door(namespace, self))
         socketio.on_error_default(_failed)
+
+    def of(self, show: Show, mix: str | None) -> list[Room]:
+        """Return the rooms of a mix, or of the desk (None), one for each language that somebody may hear it in."""
+        if self.voice.languages:
+            return [Room.of(show, mix, language) for language in self.voice.languages]
+        with self._lock:
+            heard = {
+                room.language for room in self._rooms.values() if (room.show_id, room.mix) == (show.id, mix)
+            }
+        return [Room.of(show, mix, language) for language in sorted(heard)]
 
     def push(self, room: Room, payload: Mapping[str, object]) -> None:
         """Send a change to everybody in a room."""
@@ -128,16 +164,18 @@ class Rooms:
             Refusal: It may not listen.
         """
         admitted = self._admit(namespace, auth, session)
-        room = Room(admitted.show_id, admitted.mix, admitted.generation)
+        language = self.voice.speak(namespace, auth.get("language"))
+        room = Room(admitted.show_id, admitted.mix, admitted.generation, language)
         if room.namespace != namespace:
             raise UnknownCode
+        with self._lock:
+            self._rooms[sid] = room
         join_room(room.name, sid, namespace)
         # Read after joining: what is committed from here on is pushed to this room.
         show = self._state(room.show_id)
         if not room.is_valid(show):
+            self.leave(sid)
             raise CodeReplacedSince
-        with self._lock:
-            self._rooms[sid] = room
         self._socketio.emit("at", {"revision": room.revision(show)}, namespace=namespace, to=sid)
 
     def leave(self, sid: str) -> None:
@@ -170,11 +208,12 @@ class _Door(Namespace):
 
     def on_connect(self, auth: object = None) -> None:
         """Let a connection in, or say why not."""
-        said = auth if isinstance(auth, Mapping) else {}
+        told = auth if isinstance(auth, Mapping) else {}
         try:
-            self._listeners.enter(self._path, _sid(), said)
+            self._listeners.enter(self._path, _sid(), told)
         except Refusal as refusal:
-            raise Refused(refusal.sentence, {"error": refusal.code, "message": refusal.sentence}) from refusal
+            said = self._listeners.voice.say(refusal)
+            raise Refused(said, {"error": refusal.code, "message": said}) from refusal
 
     def on_disconnect(self, _reason: object = None) -> None:
         """Let it go."""

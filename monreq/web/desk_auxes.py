@@ -14,6 +14,7 @@ from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.refusals import NotLikeThis
 from monreq.web.forms import SentOnceForm
 from monreq.web.preparing import prepared
+from monreq.web.speech import N_, _, refusal_said
 from monreq.web.typed import read_count, read_numbers
 
 blueprint = Blueprint("desk_auxes", __name__, url_prefix="/desk/prepare/auxes")
@@ -26,13 +27,13 @@ _TYPED = [Optional(), Length(max=60)]
 class DeskFactsForm(SentOnceForm):
     """What the desk has; an empty count is none, empty outputs mean that every aux has its own."""
 
-    mono = StringField("Mono auxes", validators=_TYPED)
-    stereo = StringField("Stereo auxes", validators=_TYPED)
-    outputs = StringField("Outputs", validators=_TYPED)
+    mono = StringField(N_("Mono auxes"), validators=_TYPED)
+    stereo = StringField(N_("Stereo auxes"), validators=_TYPED)
+    outputs = StringField(N_("Outputs"), validators=_TYPED)
     links = StringField(validators=[AnyOf(list(Links))])
-    taken = StringField("Taken auxes", validators=_TYPED)
-    external_effects = StringField("Effects outside the desk", validators=_TYPED)
-    internal_effects = StringField("Effects inside the desk", validators=_TYPED)
+    taken = StringField(N_("Taken auxes"), validators=_TYPED)
+    external_effects = StringField(N_("Effects outside the desk"), validators=_TYPED)
+    internal_effects = StringField(N_("Effects inside the desk"), validators=_TYPED)
 
 
 class NumbersForm(SentOnceForm):
@@ -71,7 +72,9 @@ def _read(field: StringField, read: Callable[[str], Value]) -> Value:
     try:
         return read(field.data or "")
     except NotLikeThis as unreadable:
-        raise type(unreadable)(f"{field.label.text}: {unreadable.sentence}") from unreadable
+        raise type(unreadable)(
+            "%(name)s: %(sentence)s", name=_(field.label.text), sentence=refusal_said(unreadable)
+        ) from unreadable
 
 
 def _numbers(text: str) -> tuple[tuple[str, tuple[int, ...]], ...]:

@@ -4,9 +4,10 @@ from collections.abc import Mapping
 
 from monreq.domain import refusals as r
 from monreq.services.ports import StorageFailed
+from monreq.web.speech import N_, _, refusal_said
 
 STORAGE_FAILED = "storage_failed"
-STORAGE_SENTENCE = "The laptop could not store this. Nothing was changed: try again in a moment."
+STORAGE_SENTENCE = N_("The laptop could not store this. Nothing was changed: try again in a moment.")
 
 _STATUSES: Mapping[type[Exception], int] = {
     r.UnknownCode: 401,
@@ -29,7 +30,7 @@ def status_of(error: r.Refusal | StorageFailed) -> int:
 
 
 def code_and_sentence(error: r.Refusal | StorageFailed) -> tuple[str, str]:
-    """Return what the JSON interface and the pages say about it."""
+    """Return what the JSON interface, in English, and the pages, in their language, say about it."""
     if isinstance(error, r.Refusal):
-        return error.code, error.sentence
-    return STORAGE_FAILED, STORAGE_SENTENCE
+        return error.code, refusal_said(error)
+    return STORAGE_FAILED, _(STORAGE_SENTENCE)

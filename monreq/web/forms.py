@@ -10,12 +10,14 @@ from wtforms import (
     SelectMultipleField,
     StringField,
     SubmitField,
+    TextAreaField,
 )
 from wtforms.validators import AnyOf, InputRequired, Length, Optional, Regexp, ValidationError
 
 from monreq.domain.requests import Amount
 from monreq.domain.setup import Output, SourceKind, SourceUse
 from monreq.domain.texts import WORDS_LIMIT
+from monreq.web.speech import LANGUAGES
 
 _LONGEST_NETWORK_NAME = 32  # IEEE 802.11, the SSID element [bytes]
 
@@ -55,6 +57,13 @@ class AdmitForm(ProtectedForm):
     musician = StringField(validators=[Optional(), Length(max=12)])
 
 
+class LanguageForm(ProtectedForm):
+    """A language, and the page to come back to."""
+
+    language = StringField(validators=[AnyOf(list(LANGUAGES))])
+    back = HiddenField()
+
+
 class AnswerForm(ProtectedForm):
     """One row's part of the desk's form; its prefix is the row's place.
 
@@ -62,9 +71,9 @@ class AnswerForm(ProtectedForm):
         requests: Ids of the requests that the desk was showing, parted by spaces.
         move: The suggested move that the desk was showing, in the unit of the row; empty if it showed none.
         because: Why that was less than the sum, in a code; empty if it was not.
+        raised: What was raised last in a wedge that squeals, and where it goes back to: `voice:-200`, `voice:out`.
         figure: What was done: a change with its sign, or `@` and the level read off; empty is the suggested move.
-        reason: A reason's code.
-        words: A reason in words; goes before the code.
+        words: A reason in words.
     """
 
     class Meta:
@@ -75,9 +84,15 @@ class AnswerForm(ProtectedForm):
     requests = HiddenField(validators=[Length(min=1, max=20_000)])
     move = HiddenField(validators=[Optional(), Regexp(r"^-?\d{1,4}$")])
     because = HiddenField(validators=[Optional(), Length(max=40)])
+    raised = HiddenField(validators=[Optional(), Regexp(r"[a-z0-9]{0,12}:(-?\d{1,4}|out)\Z")])
     figure = StringField(validators=[Optional(), Length(max=12)])
-    reason = StringField(validators=[Optional(), Length(max=40)])
     words = StringField(validators=[Optional(), Length(max=WORDS_LIMIT)])
+
+
+class SetListForm(ProtectedForm):
+    """A set list, a song a line."""
+
+    lines = TextAreaField(validators=[Optional(), Length(max=15_000)])
 
 
 class DeskForm(SentOnceForm):

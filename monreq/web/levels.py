@@ -25,6 +25,7 @@ from monreq.web.forms import AskForSomebodyForm, ConfirmForm, LevelsForm
 from monreq.web.history_view import difference_lines, history_lines
 from monreq.web.margin_view import margin_lines
 from monreq.web.posting import accepted, refused
+from monreq.web.speech import refusal_said
 from monreq.web.submitting import DESK_SCOPE, from_form
 
 blueprint = Blueprint("levels", __name__, url_prefix="/desk/mix/<mix>")
@@ -200,7 +201,9 @@ def _typed(view: LevelView) -> Setting:
             is_on=view.field == OUTPUT or f"{view.field}-on" in form,
         )
     except NotLikeThis as unreadable:
-        raise type(unreadable)(f"{view.name}: {unreadable.sentence}") from unreadable
+        raise type(unreadable)(
+            "%(name)s: %(sentence)s", name=view.name, sentence=refusal_said(unreadable)
+        ) from unreadable
 
 
 def _moved_on(now: Setting, shown: Setting, typed: Setting) -> Setting:

@@ -21,6 +21,7 @@ from monreq.web import (
     exposure,
     headers,
     health,
+    languages,
     levels,
     measuring,
     moments,
@@ -44,6 +45,7 @@ _ROOMS = (
     entry,
     exposure,
     health,
+    languages,
     levels,
     measuring,
     moments,
@@ -73,6 +75,7 @@ def init_app(app: Flask) -> None:
     app.jinja_env.globals.update(
         reasons=wording.CHOOSABLE_REASONS, sound_words=wording.SOUND_WORDS, reminders=REMINDERS
     )
+    languages.init_app(app)
     csrf = CSRFProtect(app)
     csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
     for room in _ROOMS:

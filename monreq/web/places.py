@@ -1,6 +1,6 @@
 """Places: the parts of a page that change while it is open, each a template filled from a value.
 
-A place is a function of the show's state alone, so that one rendering serves every page that shows it.
+A place is a function of the show's state and the language alone, so that one rendering serves every page that shows it.
 """
 
 from collections.abc import Callable, Mapping
@@ -11,6 +11,7 @@ from typing import Any
 from jinja2 import Environment
 
 from monreq.domain.show import Show
+from monreq.web.speech import language
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,24 +38,25 @@ class Remembered:
 
     def __init__(self, make: Callable[[Show, str], Places]) -> None:
         self._make = make
-        self._last: dict[tuple[str, str], tuple[Show, Places]] = {}
+        self._last: dict[tuple[str, str, str], tuple[Show, Places]] = {}
 
     def of(self, show: Show, subject: str = "") -> Places:
         """Return the places of a show's subject."""
-        kept = self._last.get((show.id, subject))
+        key = (show.id, subject, language().code)
+        kept = self._last.get(key)
         if kept is not None and kept[0] is show:
             return kept[1]
         places = self._make(show, subject)
-        self._last[show.id, subject] = (show, places)
+        self._last[key] = (show, places)
         return places
 
 
 class PlaceRenderer:
-    """Draws places, each different one once."""
+    """Draws places, each different one once in each language."""
 
     def __init__(self, environment: Environment, kept: int = 2000) -> None:
         self._environment = environment
-        self._draw = lru_cache(maxsize=kept)(self._drawn)
+        self._kept = lru_cache(maxsize=kept)(self._drawn_in)
 
     def changed(self, before: Places, after: Places) -> dict[str, str]:
         """Draw what differs; a container comes with empty shells, for children to be moved or put into."""
@@ -74,6 +76,14 @@ class PlaceRenderer:
         inner = tuple((child, self._draw(child, places[child], ())) for child in place.children)
         if not inner:
             return self._draw(place_id, place, ())
+        return self._drawn(place_id, place, inner)
+
+    def _draw(self, place_id: str, place: Place, inner: tuple[tuple[str, str], ...]) -> str:
+        return self._kept(language().code, place_id, place, inner)
+
+    def _drawn_in(
+        self, _language: str, place_id: str, place: Place, inner: tuple[tuple[str, str], ...]
+    ) -> str:
         return self._drawn(place_id, place, inner)
 
     def _drawn(self, place_id: str, place: Place, inner: tuple[tuple[str, str], ...]) -> str:

@@ -6,6 +6,7 @@ from flask.typing import ResponseReturnValue
 from monreq.domain.refusals import Refusal, TooFast, UnknownCode
 from monreq.web.errors import status_of
 from monreq.web.pace import RETRY_AFTER_S
+from monreq.web.speech import refusal_said
 
 
 def accepted(page: str) -> ResponseReturnValue:
@@ -20,11 +21,11 @@ def refused(refusal: Refusal, page: str) -> ResponseReturnValue:
     if isinstance(refusal, UnknownCode):
         raise refusal
     if _is_script():
-        answer = make_response(jsonify(error=refusal.code, message=refusal.sentence), status_of(refusal))
+        answer = make_response(jsonify(error=refusal.code, message=refusal_said(refusal)), status_of(refusal))
         if isinstance(refusal, TooFast):
             answer.headers["Retry-After"] = str(RETRY_AFTER_S)
         return answer
-    flash(refusal.sentence)
+    flash(refusal_said(refusal))
     return redirect(page, 303)
 
 

@@ -11,6 +11,7 @@ from monreq.domain.show import Show
 from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.forms import ProtectedForm
+from monreq.web.speech import refusal_said
 
 
 class FormIncomplete(NotLikeThis):
@@ -31,5 +32,5 @@ def prepared(form: ProtectedForm, command: Callable[[Show], Command], part: str)
             raise FormIncomplete
         web().shows.submit(show.id, command(show))
     except Refusal as refusal:
-        flash(refusal.sentence)
+        flash(refusal_said(refusal))
     return redirect(url_for("prepare.show_setup", _anchor=part), 303)

@@ -16,6 +16,7 @@ from monreq.web.context import web
 from monreq.web.exposure_forms import RuleForm, rule_of
 from monreq.web.forms import LevelsForm
 from monreq.web.preparing import prepared
+from monreq.web.speech import N_, _, refusal_said
 
 blueprint = Blueprint("show_settings", __name__, url_prefix="/desk/prepare/settings")
 
@@ -55,22 +56,22 @@ def _time(label: str) -> _Field:
 
 
 _GROUPS: Mapping[tuple[str, str], Mapping[str, _Field]] = {
-    ("What phones ask for", "A musician asks for one of three amounts, more or less."): {
-        "touch_tenths": _db("a touch"),
-        "some_tenths": _db("some"),
-        "lot_tenths": _db("a lot"),
+    (N_("What phones ask for"), N_("A musician asks for one of three amounts, more or less.")): {
+        "touch_tenths": _db(N_("a touch")),
+        "some_tenths": _db(N_("some")),
+        "lot_tenths": _db(N_("a lot")),
     },
-    ("Largest raise in one trip", "What monreq suggests at most; you may do more or less."): {
-        "wedge_raise_tenths": _db("wedge"),
-        "in_ear_raise_tenths": _db("in-ear pair"),
-        "unmeasured_raise_tenths": _db("margin not measured"),
+    (N_("Largest raise in one trip"), N_("What monreq suggests at most; you may do more or less.")): {
+        "wedge_raise_tenths": _db(N_("wedge")),
+        "in_ear_raise_tenths": _db(N_("in-ear pair")),
+        "unmeasured_raise_tenths": _db(N_("margin not measured")),
     },
-    ("Feedback", "No suggestion goes into the reserve; it is never under 3 dB."): {
-        "reserve_tenths": _db("margin reserve"),
+    (N_("Feedback"), N_("No suggestion goes into the reserve; it is never under 3 dB.")): {
+        "reserve_tenths": _db(N_("margin reserve")),
     },
-    ("Times", "What the order of work in a gap goes by."): {
-        "song_s": _time("a song lasts"),
-        "gap_s": _time("the gap after it"),
+    (N_("Times"), N_("What the order of work in a gap goes by.")): {
+        "song_s": _time(N_("a song lasts")),
+        "gap_s": _time(N_("the gap after it")),
     },
 }
 
@@ -89,14 +90,14 @@ class SettingsForm(LevelsForm, RuleForm):
 def settings_groups(show: Show) -> list[GroupView]:
     """Return the settings as Prepare shows them."""
     return [
-        GroupView(legend, note, [_view(name, field, show.settings) for name, field in fields.items()])
+        GroupView(_(legend), _(note), [_view(name, field, show.settings) for name, field in fields.items()])
         for (legend, note), fields in _GROUPS.items()
     ]
 
 
 def _view(name: str, field: _Field, settings: Settings) -> FieldView:
-    unit = "dB" if name.endswith("_tenths") else "min:s"
-    return FieldView(name, field.label, field.write(getattr(settings, name)), unit)
+    unit = "dB" if name.endswith("_tenths") else _("min:s")
+    return FieldView(name, _(field.label), field.write(getattr(settings, name)), unit)
 
 
 def _typed_over(form: SettingsForm, show: Show) -> Settings:
@@ -114,4 +115,7 @@ def _read(field: _Field, text: str) -> int:
     try:
         return field.read(text)
     except NotLikeThis as unreadable:
-        raise type(unreadable)(f"{field.label.capitalize()}: {unreadable.sentence}") from unreadable
+        label = _(field.label)
+        raise type(unreadable)(
+            "%(name)s: %(sentence)s", name=label[:1].upper() + label[1:], sentence=refusal_said(unreadable)
+        ) from unreadable

@@ -14,6 +14,7 @@ from monreq.domain.stage_plan import SourcePlace, Spot, Standing
 from monreq.web.context import web
 from monreq.web.forms import LevelsForm
 from monreq.web.preparing import prepared
+from monreq.web.speech import refusal_said
 from monreq.web.typed import UnreadablePlace, metres, read_degrees, read_metres
 
 blueprint = Blueprint("stage", __name__, url_prefix="/desk/prepare/stage")
@@ -100,7 +101,7 @@ def _spot(view: PlaceView) -> Spot | None:
     if x is None and y is None:
         return None
     if x is None or y is None:
-        raise UnreadablePlace(f"{view.name}: a place has two figures: type both, or neither.")
+        raise UnreadablePlace("%(name)s: a place has two figures: type both, or neither.", name=view.name)
     return Spot(x, y)
 
 
@@ -108,4 +109,6 @@ def _read(view: PlaceView, figure: str, shown: str, read: Callable[[str], Value]
     try:
         return read(request.form.get(f"{view.field}-{figure}", shown))
     except NotLikeThis as unreadable:
-        raise type(unreadable)(f"{view.name}: {unreadable.sentence}") from unreadable
+        raise type(unreadable)(
+            "%(name)s: %(sentence)s", name=view.name, sentence=refusal_said(unreadable)
+        ) from unreadable

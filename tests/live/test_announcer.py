@@ -61,7 +61,7 @@ def test_announcer_tells_a_mix_of_its_own_requests_alone(house: LiveHouse) -> No
 
 
 def test_announcer_is_silent_to_a_mix_that_shows_nothing_new(house: LiveHouse) -> None:
-    ears = listen(house, "ears")
+    ears, _, _ = (listen(house, subject) for subject in ("ears", "front", "desk"))
     house.ask("front")
 
     house.announcer.announce_waiting()
@@ -155,6 +155,7 @@ def test_announcer_notes_a_fault_once_and_tells_the_next_change(
 
 
 def test_announcer_in_the_background_announces_what_it_is_told_and_ends(house: LiveHouse) -> None:
+    listen(house, "front")
     house.announcer.start()
     revision = house.ask("front")
 
@@ -166,9 +167,27 @@ def test_announcer_in_the_background_announces_what_it_is_told_and_ends(house: L
 
 
 def test_announcer_told_to_stop_announces_first_what_was_committed(house: LiveHouse) -> None:
+    listen(house, "front")
     revision = house.ask("front")
 
     house.announcer.start()
     house.announcer.stop()
 
     assert ("front", revision - 1, revision) in house.drawn
+
+
+def test_announcer_draws_once_for_each_language_in_use_and_for_no_other(house: LiveHouse) -> None:
+    clients = [
+        house.socketio.test_client(house.app, namespace="/phone", auth={"token": "front@0", "language": code})
+        for code in ("ja", "de", "de")
+    ]
+    house.ask("front")
+
+    house.announcer.announce_waiting()
+
+    assert house.said == ["de", "ja"]
+    assert [len(heard_changes(client)) for client in clients] == [1, 1, 1]
+
+
+def heard_changes(client: SocketIOTestClient) -> list[object]:
+    return [one for one in client.get_received("/phone") if one["name"] == "changed"]

@@ -16,7 +16,7 @@ from monreq.domain.refusals import UnknownCode
 from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind
 from monreq.domain.show import Show
 from monreq.live.announcer import Announcer
-from monreq.live.rooms import DESK, Room, Rooms
+from monreq.live.rooms import DESK, Room, Rooms, Voice
 from monreq.services.shows import Shows
 from tests.support.memory_log import InlineWriter, MemoryLog
 
@@ -29,6 +29,7 @@ class LiveHouse:
 
     Attributes:
         drawn: The fragments that were drawn, in order, as (room, before, after).
+        said: The languages that they were drawn in, in order.
         fault: Raised by every drawing while it is set.
     """
 
@@ -39,12 +40,13 @@ class LiveHouse:
             self.app, async_mode=mode, async_handlers=False, manage_session=False, **options
         )
         self.drawn: list[tuple[str, int, int]] = []
+        self.said: list[str] = []
         self.fault: Exception | None = None
         times = count(1_000)
         self.shows = Shows(
             MemoryLog(), InlineWriter(), lambda: next(times), lambda one: self.announcer.tell(one)
         )
-        self.rooms = Rooms(self.socketio, admit, self.shows.state)
+        self.rooms = Rooms(self.socketio, admit, self.shows.state, Voice(lambda _, said: str(said or "en")))
         self.announcer = Announcer(self.socketio, self.rooms, self._draw_desk, self._draw_phone)
         self._set_up()
 
@@ -65,12 +67,14 @@ class LiveHouse:
         self.announcer.announce_waiting()
         self.drawn.clear()
 
-    def _draw_desk(self, before: Show, after: Show) -> Mapping[str, str]:
+    def _draw_desk(self, before: Show, after: Show, language: str) -> Mapping[str, str]:
         self._note("desk", before, after)
+        self.said.append(language)
         return {"queue": f"{len(after.open_requests)} waiting"}
 
-    def _draw_phone(self, before: Show, after: Show, mix: str) -> Mapping[str, str]:
+    def _draw_phone(self, before: Show, after: Show, mix: str, language: str) -> Mapping[str, str]:
         self._note(mix, before, after)
+        self.said.append(language)
         waiting = [one for one in after.open_requests.values() if one.key.mix == mix]
         return {mix: f"{len(waiting)} waiting"}
 

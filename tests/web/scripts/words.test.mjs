@@ -26,7 +26,7 @@ test("ids are what forms accept, and no two are alike", () => {
 function lineWith(run) {
   mock.timers.enable({ apis: ["setTimeout"] });
   const element = { textContent: "", dataset: {} };
-  run(new Line(element, "the desk"), element);
+  run(new Line(element, "no contact with the desk"), element);
   mock.timers.reset();
 }
 

@@ -9,6 +9,7 @@ import { Live } from "./page/live.js";
 import { Outbox } from "./page/outbox.js";
 import { ask, jsonOf, sender } from "./page/sending.js";
 import { createStore } from "./page/store.js";
+import { say } from "./page/words.js";
 import { clearTyped, Submitting } from "./page/submitting.js";
 
 const STALE_MS = 15 * 60000; // chosen: what was asked three songs ago is asked again, if it is still wanted
@@ -17,7 +18,7 @@ const STALE_MS = 15 * 60000; // chosen: what was asked three songs ago is asked 
 function start(form) {
   const isDesk = form.dataset.live === "/desk";
   const store = createStore(() => window.localStorage);
-  const line = new Line(document.getElementById("line"), isDesk ? "monreq" : "the desk");
+  const line = new Line(document.getElementById("line"), isDesk ? say("no contact with monreq") : say("no contact with the desk"));
   const ages = new Ages(Number(form.dataset.now));
   const keys = isDesk ? new Keys() : null;
   const outbox = new Outbox({

@@ -1,5 +1,7 @@
 // How long ago something was asked, by the server's clock: a phone's may be wrong by hours.
 
+import { say } from "./words.js";
+
 const EVERY_MS = 5000;
 
 /**
@@ -8,8 +10,9 @@ const EVERY_MS = 5000;
  */
 export function ageText(ms) {
   const minutes = Math.floor(ms / 60000);
-  if (minutes < 1) return "now";
-  return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+  if (minutes < 1) return say("now");
+  if (minutes < 60) return say("%(minutes)s min", { minutes });
+  return say("%(hours)s h %(minutes)s min", { hours: Math.floor(minutes / 60), minutes: minutes % 60 });
 }
 
 /** Writes every age of the page. */

@@ -1,16 +1,18 @@
 // The status line: whether what the page shows is what the desk has, and whether anything is still on its way.
 
+import { say } from "./words.js";
+
 const LOST_MS = 8000; // chosen: Wi-Fi comes and goes for a moment; after this a person should know
 
 /** Writes the line. */
 export class Line {
   /**
    * @param {HTMLElement} element
-   * @param {string} other Whom contact is with, in words.
+   * @param {string} lost What it says where there is no contact.
    */
-  constructor(element, other) {
+  constructor(element, lost) {
     this.element = element;
-    this.other = other;
+    this.lost = lost;
     this.state = "new";
     this.words = "";
     this.toSend = 0;
@@ -54,16 +56,16 @@ export class Line {
   }
 
   text() {
-    const waits = this.toSend ? `${this.toSend} to send` : "";
+    const waits = this.toSend ? say("%(count)s to send", { count: this.toSend }) : "";
     const words = {
       new: "",
-      live: "live",
-      reconnecting: "reconnecting",
-      lost: `no contact with ${this.other}`,
+      live: say("live"),
+      reconnecting: say("reconnecting"),
+      lost: this.lost,
       refused: this.words,
     }[this.state];
     // While all is well a tap is answered before the eye gets here.
     if ((this.state === "live" && !this.isHeldUp) || !waits) return words;
-    return words ? `${words}: ${waits}` : waits;
+    return words ? say("%(state)s: %(waits)s", { state: words, waits }) : waits;
   }
 }

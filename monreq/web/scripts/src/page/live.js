@@ -3,6 +3,7 @@
 import { io } from "socket.io-client";
 import { apply } from "./morph.js";
 import { ask, jsonOf } from "./sending.js";
+import { say } from "./words.js";
 
 const ASLEEP_MS = 10000; // chosen: a phone that slept so long has lost its connection, whatever it says
 const LOOK_MS = 2000;
@@ -42,7 +43,7 @@ export class Live {
       randomizationFactor: 0.8,
       timeout: 5000,
       autoConnect: false,
-      auth: form.dataset.mix ? { mix: form.dataset.mix } : {},
+      auth: { mix: form.dataset.mix, language: document.documentElement.lang },
     });
     this.listen();
     this.watch();
@@ -120,7 +121,7 @@ export class Live {
 
   async end(response) {
     const said = await jsonOf(response);
-    this.told.state("refused", said?.message ?? "Load this page again.");
+    this.told.state("refused", said?.message ?? say("Load this page again."));
   }
 
   async pauseBeforeNext() {

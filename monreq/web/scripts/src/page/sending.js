@@ -1,5 +1,7 @@
 // Sends one item of the outbox as the form would have been sent, and reads what the answer means.
 
+import { say } from "./words.js";
+
 const PATIENCE_MS = 8000; // chosen: a connection that was dead for so long will not come back to life
 
 /**
@@ -9,7 +11,6 @@ const PATIENCE_MS = 8000; // chosen: a connection that was dead for so long will
 
 /** @type {Answer} */
 const LATER = { verdict: "later" };
-const TOO_LATE = "There was no contact for so long that this was not sent. Ask again if you still want it.";
 
 /**
  * @param {HTMLFormElement} form Gives the address and, at the moment of sending, the token.
@@ -18,7 +19,7 @@ const TOO_LATE = "There was no contact for so long that this was not sent. Ask a
  */
 export function sender(form, renewToken) {
   return async (item) => {
-    if (isStale(item)) return { verdict: "refused", message: TOO_LATE };
+    if (isStale(item)) return { verdict: "refused", message: say("There was no contact for so long that this was not sent. Ask again if you still want it.") };
     const response = await post(form, item);
     if (!response || !(await isTokenStale(response))) return read(response);
     return (await renewToken()) ? read(await post(form, item)) : LATER;
@@ -89,5 +90,5 @@ async function read(response) {
 }
 
 function unclear(response) {
-  return `This was not taken (${response.status}). Load the page again.`;
+  return say("This was not taken (%(status)s). Load the page again.", { status: response.status });
 }

@@ -1,0 +1,90 @@
+"""Which language a page is in, and the page where a person chooses another."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from flask import Blueprint, Flask, has_request_context, redirect, render_template, request, session
+from flask.typing import ResponseReturnValue
+from flask_babel import Babel, force_locale
+
+import monreq
+from monreq.web import speech
+from monreq.web.forms import LanguageForm
+from monreq.web.script_texts import script_texts
+from monreq.web.speech import ENGLISH, LANGUAGES
+
+blueprint = Blueprint("languages", __name__, url_prefix="/language")
+
+DESK, PHONE = "desk", "phone"
+CATALOGUES = Path(monreq.__file__).parent / "translations"
+
+_SESSION_KEY = "languages"
+
+
+@blueprint.get("")
+def ask_language() -> ResponseReturnValue:
+    """Let a person choose the language of the screen that they come from."""
+    back = _own_path(request.args.get("back", ""))
+    return render_template("entry/language.html", form=LanguageForm(back=back), languages=LANGUAGES)
+
+
+@blueprint.post("")
+def choose_language() -> ResponseReturnValue:
+    """Keep a choice in the browser's cookie, apart for the desk and for phones."""
+    form = LanguageForm()
+    back = _own_path(form.back.data or "")
+    if form.validate():
+        session[_SESSION_KEY] = {**session.get(_SESSION_KEY, {}), screen_of(back): form.language.data}
+        session.permanent = True
+    return redirect(back, 303)
+
+
+def init_app(app: Flask) -> None:
+    """Give an app its languages."""
+    app.config["BABEL_TRANSLATION_DIRECTORIES"] = str(CATALOGUES)
+    Babel(app, locale_selector=requested, default_locale=ENGLISH)
+    app.jinja_env.globals.update(
+        _=speech.gettext_in_page,
+        gettext=speech.gettext_in_page,
+        ngettext=speech.ngettext_in_page,
+        language=speech.language,
+        script_texts=script_texts,
+    )
+
+
+def requested() -> str:
+    """Return the language of the request's page: the screen's own choice, else what the browser prefers."""
+    if not has_request_context() or request.path.startswith("/api/"):
+        return ENGLISH
+    asked_from = request.values.get("back", "") if request.path == blueprint.url_prefix else request.path
+    return of_screen(screen_of(asked_from))
+
+
+def of_screen(screen: str) -> str:
+    """Return the language that the browser which sent the request has for a screen."""
+    chosen = session.get(_SESSION_KEY, {}).get(screen)
+    return chosen if chosen in LANGUAGES else request.accept_languages.best_match(list(LANGUAGES)) or ENGLISH
+
+
+def of_connection(namespace: str, said: object) -> str:
+    """Return the language of a live connection: what its page said that it is in, else as for a page."""
+    return said if isinstance(said, str) and said in LANGUAGES else of_screen(namespace.strip("/"))
+
+
+@contextmanager
+def speaking(app: Flask, code: str) -> Iterator[None]:
+    """Say everything within in a language; also where there is no request."""
+    with app.app_context(), force_locale(code):
+        yield
+
+
+def screen_of(path: str) -> str:
+    """Return whose choice a page goes by: a desk and phones may be open in one browser."""
+    return DESK if path == "/desk" or path.startswith("/desk/") else PHONE
+
+
+def _own_path(path: str) -> str:
+    """Return a path of this server; anything else leads to the front page."""
+    is_own = path.startswith("/") and not path.startswith(("//", "/\\")) and "\n" not in path
+    return path if is_own else "/"

@@ -1,0 +1,32 @@
+"""The texts that the page's script says; the page carries them in its language."""
+
+from collections.abc import Mapping
+
+from monreq.web.speech import N_, said_as
+
+SCRIPT_TEXTS = (
+    N_("live"),
+    N_("reconnecting"),
+    N_("no contact with the desk"),
+    N_("no contact with monreq"),
+    N_("%(count)s to send"),
+    N_("%(state)s: %(waits)s"),
+    N_("now"),
+    N_("%(minutes)s min"),
+    N_("%(hours)s h %(minutes)s min"),
+    N_("Load this page again."),
+    N_("This was not taken (%(status)s). Load the page again."),
+    N_("There was no contact for so long that this was not sent. Ask again if you still want it."),
+)
+
+
+def script_texts() -> Mapping[str, str]:
+    """Return what the script says, by its key; the names of values stand in it as they are."""
+    return {text: said_as(text, _AsTheyAre()) for text in SCRIPT_TEXTS}
+
+
+class _AsTheyAre(dict[str, object]):
+    """Values that leave each name where it stands."""
+
+    def __missing__(self, name: str) -> str:
+        return f"%({name})s"
