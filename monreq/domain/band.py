@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from monreq.domain.groups import Group
-from monreq.domain.setup import Mix, Musician, Setting, Source
+from monreq.domain.setup import Mix, Musician, Output, Setting, Source
 from monreq.domain.songs import Song
 from monreq.domain.stage_plan import SourcePlace, Standing
 
@@ -20,6 +20,8 @@ class KeptMix:
         sends: Where each send stood, by source id.
         kept_at_ms: When. [ms since 1970, UTC]
         show_name: In which show, in words; may be empty.
+        heard_as: How the mix was heard then, which decides how its levels are converted; None if nobody knows.
+        was_fed_mono: Whether it was an in-ear pair fed from one output then.
     """
 
     id: str
@@ -30,6 +32,8 @@ class KeptMix:
     kept_at_ms: int
     song: str | None = None
     show_name: str = ""
+    heard_as: Output | None = None
+    was_fed_mono: bool = False
 
 
 @dataclass(frozen=True, slots=True)

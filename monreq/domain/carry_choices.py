@@ -8,7 +8,7 @@ from monreq.domain.band import Band, KeptMix
 from monreq.domain.carry_conversion import Levels
 from monreq.domain.carry_matching import Match, Matching
 from monreq.domain.carry_refusals import SayWhatItIs, TakenTwice, UnknownKeptMix
-from monreq.domain.setup import Output
+from monreq.domain.setup import Mix, Output
 from monreq.domain.show import Show
 from monreq.domain.texts import ID_LIMIT
 
@@ -107,6 +107,13 @@ def chosen_kept(band: Band, mix: str, choices: Choices) -> KeptMix | None:
         if kept.id == wanted:
             return kept
     raise UnknownKeptMix
+
+
+def as_kept(kept: KeptMix, known: Mix) -> Mix:
+    """Return a mix of the band as it was heard when this was kept of it."""
+    if kept.heard_as is None:
+        return known
+    return replace(known, output=kept.heard_as, is_fed_mono=kept.was_fed_mono)
 
 
 def resolved(chosen: Mapping[str, str], known: Iterable[str], here: Iterable[str]) -> dict[str, str]:

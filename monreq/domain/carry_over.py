@@ -5,14 +5,14 @@ from dataclasses import dataclass
 
 from monreq.domain import commands as c
 from monreq.domain.band import Band, KeptMix
-from monreq.domain.carry_choices import Choices, MixChoice, chosen_kept, match_band, resolved
+from monreq.domain.carry_choices import Choices, MixChoice, as_kept, chosen_kept, match_band, resolved
 from monreq.domain.carry_commands import CarryLevels, DoTogether
 from monreq.domain.carry_conversion import Levels, Task, convert
 from monreq.domain.carry_counterparts import counterparts, only_here
 from monreq.domain.carry_refusals import SoundcheckIsOver
 from monreq.domain.carry_report import CarryReport, MixChange, MixNote
 from monreq.domain.carry_sends import send_changes
-from monreq.domain.carry_setup import Taking, new_auxes, set_up
+from monreq.domain.carry_setup import Taking, groups_and_songs, new_auxes, set_up
 from monreq.domain.decide import decide
 from monreq.domain.events import DESK, Recorded
 from monreq.domain.fold import fold
@@ -58,6 +58,7 @@ def carry_over(band: Band, show: Show, choices: Choices) -> CarryOver:
             change, moved = _mix(taking, prepared, mix)
             changes.append(change)
             commands += moved
+    commands += groups_and_songs(taking)
     after = _after(show, commands)
     return CarryOver(DoTogether(tuple(commands)), after, _report(taking, after, changes))
 
@@ -94,7 +95,7 @@ def _mix(taking: Taking, prepared: Show, known: Mix) -> tuple[MixChange, list[c.
     commands = [*_never_there(taking, prepared, task), CarryLevels(mix.id, settings)]
     return (
         MixChange(
-            before=known,
+            before=task.before,
             after=mix,
             kept_name=kept.name,
             output_before=kept.output,
@@ -111,7 +112,7 @@ def _task(taking: Taking, prepared: Show, known: Mix, kept: KeptMix) -> Task:
     sources = {one: prepared.sources[here] for one, here in taking.sources.items()}
     mix = prepared.mix(taking.mixes[known.id])
     pans = pans_of(prepared, mix.id, [sources[one] for one in kept.sends if one in sources])
-    return Task(kept, known, mix, sources, pans, prepared.settings)
+    return Task(kept, as_kept(kept, known), mix, sources, pans, prepared.settings)
 
 
 def _choice(taking: Taking, known: Mix) -> MixChoice:

@@ -6,9 +6,12 @@ from dataclasses import dataclass, replace
 from monreq.domain import commands as c
 from monreq.domain.band import Band
 from monreq.domain.carry_choices import Choices, MixChoice
+from monreq.domain.group_commands import PutGroup
+from monreq.domain.groups import Group
 from monreq.domain.setup import Mix, Output
 from monreq.domain.show import Show
 from monreq.domain.show_aux_plan import plan_show
+from monreq.domain.song_commands import PutSetList
 from monreq.domain.stage_commands import NumberAuxes, PlaceOnStage
 from monreq.domain.stage_plan import SourcePlace, Standing
 
@@ -57,6 +60,24 @@ def new_auxes(taking: Taking, prepared: Show) -> Iterator[c.Command]:
     }
     if chosen:
         yield NumberAuxes(tuple(chosen.items()))
+
+
+def groups_and_songs(taking: Taking) -> Iterator[c.Command]:
+    """Yield the groups of what is here, and the band's set list where the show has none."""
+    taken = {*taking.show.sources, *taking.sources.values()}
+    for group in taking.band.groups:
+        here = _group(taking, group)
+        if here.sources and group.id not in taken:
+            yield PutGroup(here)
+    if taking.band.songs and not taking.show.songs:
+        yield PutSetList(taking.band.songs)
+
+
+def _group(taking: Taking, group: Group) -> Group:
+    """Return a group with those of its sources that are here."""
+    sub_mix = None if group.sub_mix is None else taking.sources.get(group.sub_mix)
+    sources = [taking.sources[one] for one in group.sources if one in taking.sources]
+    return replace(group, sources=tuple(one for one in sources if one != sub_mix), sub_mix=sub_mix)
 
 
 def _musicians(taking: Taking) -> Iterator[c.Command]:

@@ -92,7 +92,7 @@ def test_mixes_of_the_same_people_are_likely_the_same() -> None:
 
 
 def test_mixes_that_nobody_hears_are_not_alike_for_that() -> None:
-    known = named_mixes([Mix("a", "Side fill", Output.WEDGE, ())], {}.get)
+    known = named_mixes([Mix("a", "Side fill", Output.WEDGE, ())], lambda _: None)
     here = named_mixes([Mix("b", "Drums", Output.WEDGE, ())], lambda musician: musician)
 
     assert match(known, here).matches == (Match("a", None, How.MISSING),)

@@ -2,6 +2,7 @@
 
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
+from monreq.domain.carry_commands import CarryLevels
 from monreq.domain.events import EVERY_MIX, Recorded, mix_subject, subjects
 from monreq.domain.history import Difference, Entry, What, difference, history
 from monreq.domain.readings import EarMethod
@@ -30,6 +31,7 @@ def test_every_event_about_a_mix_is_an_entry() -> None:
     stage.ask("front", "guitar", -10)
     stage.correct("front", "voice", level=-50)
     stage.do(c.RemoveSend("front", "drums"))
+    stage.do(CarryLevels("front", ((None, Setting(-60)), ("voice", Setting(-80)))))
     stage.mark()
     stage.read_margin("front", "voice", 90)
     stage.make_stale("front")
