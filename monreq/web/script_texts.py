@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from monreq.web.speech import N_, said_as
+from monreq.web.speech import N_, unfilled
 
 SCRIPT_TEXTS = (
     N_("live"),
@@ -22,11 +22,4 @@ SCRIPT_TEXTS = (
 
 def script_texts() -> Mapping[str, str]:
     """Return what the script says, by its key; the names of values stand in it as they are."""
-    return {text: said_as(text, _AsTheyAre()) for text in SCRIPT_TEXTS}
-
-
-class _AsTheyAre(dict[str, object]):
-    """Values that leave each name where it stands."""
-
-    def __missing__(self, name: str) -> str:
-        return f"%({name})s"
+    return {text: unfilled(text) for text in SCRIPT_TEXTS}

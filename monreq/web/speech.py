@@ -75,6 +75,11 @@ def said_as(text: str, values: Mapping[str, object]) -> str:
     return str(get_translations().ugettext(text) % isolated(values))
 
 
+def unfilled(text: str) -> str:
+    """Say a text with the names of its values still in it, for the page's script to fill."""
+    return str(get_translations().ugettext(text))
+
+
 def refusal_said(refusal: Refusal) -> str:
     """Say what a refusal tells a person."""
     return said_as(refusal.text, refusal.values)
