@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from monreq.domain.band_commands import BandCommand
 from monreq.domain.carry_commands import CarryCommand
 from monreq.domain.events import DESK
 from monreq.domain.group_commands import GroupCommand
@@ -293,6 +294,7 @@ Command = (
     | MarkSoundcheck
     | CarryCommand
     | GroupCommand
+    | BandCommand
     | MeasuringCommand
     | StageCommand
     | TellingCommand

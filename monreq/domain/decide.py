@@ -3,11 +3,13 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from monreq.domain import band_commands as b
 from monreq.domain import carry_commands as k
 from monreq.domain import commands as c
 from monreq.domain import (
     decide_answering,
     decide_asking,
+    decide_band,
     decide_calls,
     decide_carry,
     decide_exposure,
@@ -69,6 +71,7 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     k.CarryLevels: decide_carry.carry_levels,
     k.DoTogether: lambda show, command: decide_carry.together(show, command, decide),
     so.PutSetList: decide_songs.put_set_list,
+    b.ChooseBand: decide_band.choose_band,
     so.ChooseSong: decide_songs.choose_song,
     so.BeginSong: decide_songs.begin_song,
     so.BeginGap: decide_songs.begin_gap,

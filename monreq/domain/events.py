@@ -9,6 +9,7 @@ from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain import telling_events as t
 from monreq.domain.requests import Call, Kind, Move, Outcome, Way
+from monreq.domain.band_events import BandEvent
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 
 DESK = "desk"
@@ -219,6 +220,7 @@ Event = (
     | SoundcheckMarked
     | k.CarryEvent
     | g.GroupEvent
+    | BandEvent
     | m.MeasuringEvent
     | s.StageEvent
     | t.TellingEvent

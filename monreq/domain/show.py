@@ -60,6 +60,7 @@ class Show:
         revision: The number of events folded.
         at_ms: When the last of them was recorded. [ms since 1970, UTC]
         sources: By id, in the order of the input list.
+        band: The stored band that plays, by id; empty if none was chosen.
         groups: By id, in the order in which they were added; no id is a source's too.
         mixes: By id, in the order in which they were added.
         levels: By mix id.
@@ -97,6 +98,7 @@ class Show:
     settings: Settings = field(default_factory=Settings)
     sources: Mapping[str, Source] = field(default_factory=dict)
     musicians: Mapping[str, Musician] = field(default_factory=dict)
+    band: str = ""
     groups: Mapping[str, Group] = field(default_factory=dict)
     mixes: Mapping[str, Mix] = field(default_factory=dict)
     levels: Mapping[str, Levels] = field(default_factory=dict)

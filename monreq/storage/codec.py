@@ -7,6 +7,7 @@ from typing import Any, Final
 from cattrs import Converter
 from cattrs.errors import ClassValidationError
 
+from monreq.domain import band_events as b
 from monreq.domain import carry_events as k
 from monreq.domain import events as e
 from monreq.domain import group_events as g
@@ -51,6 +52,7 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "source_placed": s.SourcePlaced,
     "levels_carried": k.LevelsCarried,
     "set_list_put": so.SetListPut,
+    "band_chosen": b.BandChosen,
     "song_chosen": so.SongChosen,
     "song_begun": so.SongBegun,
     "gap_begun": so.GapBegun,

@@ -9,6 +9,7 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from monreq.config import AsyncMode
 from monreq.storage import engine, sqlite_file
+from monreq.storage.bands import SqlBandShelf
 from monreq.storage.failures import StorageUnusable, sentence
 from monreq.storage.log import SqlShowLog
 from monreq.storage.migrate import migrate, require_current
@@ -23,10 +24,12 @@ class Storage:
     Attributes:
         log: The log of every show.
         writer: What runs the log's writing.
+        bands: The bands and their kept mixes.
         settings: What holds for the whole installation.
     """
 
     log: SqlShowLog
+    bands: SqlBandShelf
     writer: ClosableWriter
     settings: InstallationSettings
     _writing: Engine
@@ -88,7 +91,12 @@ def _open_postgres(url: URL, *, may_write: bool) -> Storage:
 
 def _storage(writing: Engine, reading: Engine, writer: ClosableWriter) -> Storage:
     return Storage(
-        SqlShowLog(writing, reading), writer, InstallationSettings(writing, reading, writer), writing, reading
+        SqlShowLog(writing, reading),
+        SqlBandShelf(writing, reading),
+        writer,
+        InstallationSettings(writing, reading, writer),
+        writing,
+        reading,
     )
 
 

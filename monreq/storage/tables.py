@@ -71,3 +71,39 @@ settings: Final = Table(
     Column("name", Text, primary_key=True),
     Column("value", Text, nullable=False),
 )
+
+# A band's line-up is read and written as a whole, and nothing asks for a part of it: one document. Kept mixes
+# are many, and come and go one by one: a row each.
+bands: Final = Table(
+    "bands",
+    metadata,
+    Column("id", Text, primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("revision", Integer, nullable=False),
+    Column("changed_at_ms", BigInteger, nullable=False),
+    Column("body", Text, nullable=False),
+)
+
+kept_mixes: Final = Table(
+    "kept_mixes",
+    metadata,
+    Column("band_id", Text, ForeignKey("bands.id"), primary_key=True),
+    Column("id", Text, primary_key=True),
+    Column("place", Integer, nullable=False),
+    Column("name", Text, nullable=False),
+    Column("mix", Text, nullable=False),
+    Column("song", Text, nullable=True),
+    Column("kept_at_ms", BigInteger, nullable=False),
+    Column("show_name", Text, nullable=False),
+    Column("body", Text, nullable=False),
+)
+
+band_submissions: Final = Table(
+    "band_submissions",
+    metadata,
+    Column("scope", Text, primary_key=True),
+    Column("client_id", Text, primary_key=True),
+    Column("fingerprint", Text, nullable=False),
+    Column("band_id", Text, nullable=False),
+    sqlite_with_rowid=False,
+)

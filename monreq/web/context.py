@@ -7,6 +7,7 @@ from typing import Protocol, cast
 from flask import Flask, current_app
 
 from monreq.domain.show import Show
+from monreq.services.bands import Bands
 from monreq.services.shows import Shows
 from monreq.web.pace import Pace
 from monreq.web.places import PlaceRenderer
@@ -56,6 +57,7 @@ class Web:
     """
 
     shows: Shows
+    bands: Bands
     key: bytes
     settings: InstallationSettings
     codes_url: Callable[[], str]

@@ -4,6 +4,7 @@ from typing import get_args
 
 import pytest
 
+from monreq.domain import band_commands as b
 from monreq.domain import carry_commands as k
 from monreq.domain import commands as c
 from monreq.domain import group_commands as g
@@ -62,6 +63,7 @@ EVERY_BUT_OPEN: list[c.Command] = [
     k.CarryLevels("front", (("voice", Setting(-100)),)),
     k.DoTogether((c.RenameShow("Late show"),)),
     so.PutSetList((Song("blue", "Blue moor"),)),
+    b.ChooseBand("band1"),
     so.ChooseSong(None),
     so.BeginSong(),
     so.BeginGap(),

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from monreq.domain import band_events as b
 from monreq.domain import carry_events as k
 from monreq.domain import events as e
 from monreq.domain import group_events as g
@@ -80,6 +81,7 @@ SAMPLED: dict[str, e.Event] = {
     "levels_carried": k.LevelsCarried(
         "ears", ((None, Setting(-100)), ("voice", Setting(-85, -40, is_on=False)))
     ),
+    "band_chosen": b.BandChosen("k3fd9a7c"),
     "calls_seen": t.CallsSeen("front", ("r7",), "Stage side"),
     "note_sent": t.NoteSent("n51", "two minutes", ("front", "ears")),
     "note_answered": t.NoteAnswered("n51", "front", "singer", Reply.NOT_YET),

@@ -7,6 +7,7 @@ from flask import Flask
 from monreq.domain import commands as c
 from monreq.domain.events import Recorded
 from monreq.domain.show import Show
+from monreq.services.bands import Bands
 from monreq.services.shows import Receipt, Shows
 from monreq.web import api
 from monreq.web.access import token_of
@@ -34,6 +35,7 @@ class Site:
         self._keep(stage)
         self.shows = Shows(self.log, InlineWriter(), lambda: self.now_ms, tell=lambda _: None)
 
+        self.bands = Bands(MemoryShelf(), InlineWriter(), lambda: self.now_ms, lambda: "never")
     @cached_property
     def app(self) -> Flask:
         app = Flask(__name__)
@@ -45,6 +47,7 @@ class Site:
             Web(
                 shows=self.shows,
                 key=KEY,
+                bands=self.bands,
                 settings=_Settings(),
                 codes_url=lambda: "http://192.0.2.7:8330",
                 monotonic_s=lambda: self.now_ms / 1000,
