@@ -4,9 +4,18 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from monreq.domain import band_events as b
 from monreq.domain import carry_events as k
 from monreq.domain import events as e
-from monreq.domain import fold_carry, fold_groups, fold_measuring, fold_songs, fold_stage, fold_telling
+from monreq.domain import (
+    fold_band,
+    fold_carry,
+    fold_groups,
+    fold_measuring,
+    fold_songs,
+    fold_stage,
+    fold_telling,
+)
 from monreq.domain import group_events as g
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
@@ -280,6 +289,7 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     s.MusicianPlaced: fold_stage.musician_placed,
     s.SourcePlaced: fold_stage.source_placed,
     k.LevelsCarried: fold_carry.levels_carried,
+    b.BandChosen: fold_band.band_chosen,
     so.SetListPut: fold_songs.set_list_put,
     so.SongChosen: fold_songs.song_chosen,
     so.SongBegun: fold_songs.song_begun,

@@ -14,6 +14,7 @@ from monreq.web.access import token_of
 from monreq.web.context import Web, install
 from monreq.web.places import PlaceRenderer
 from tests.support.memory_log import InlineWriter, MemoryLog
+from tests.support.memory_shelf import MemoryShelf
 from tests.support.stage import START_MS, Stage
 
 KEY = bytes(range(32))
@@ -34,8 +35,8 @@ class Site:
         self.show_id = stage.show.id
         self._keep(stage)
         self.shows = Shows(self.log, InlineWriter(), lambda: self.now_ms, tell=lambda _: None)
-
         self.bands = Bands(MemoryShelf(), InlineWriter(), lambda: self.now_ms, lambda: "never")
+
     @cached_property
     def app(self) -> Flask:
         app = Flask(__name__)
@@ -46,8 +47,8 @@ class Site:
             app,
             Web(
                 shows=self.shows,
-                key=KEY,
                 bands=self.bands,
+                key=KEY,
                 settings=_Settings(),
                 codes_url=lambda: "http://192.0.2.7:8330",
                 monotonic_s=lambda: self.now_ms / 1000,
