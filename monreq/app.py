@@ -19,6 +19,7 @@ from monreq.live.rooms import DESK, Admit, Rooms, Voice
 from monreq.printing import qr
 from monreq.printing.card import Card, Wifi
 from monreq.services.bands import Bands
+from monreq.services.short_codes import ALPHABET, short_code
 from monreq.services.shows import Shows
 from monreq.services.tokens import KEY_BYTES
 from monreq.storage.folder import DataFolder
@@ -32,6 +33,7 @@ from monreq.web.context import InstallationSettings, Web, install
 from monreq.web.desk_view import desk_places
 from monreq.web.host_guard import HostGuard, SitePolicy, behind_one_proxy
 from monreq.web.known_hosts import KnownHosts, machine_names
+from monreq.web.pace import pace_for
 from monreq.web.phone_view import phone_places
 from monreq.web.places import PlaceRenderer, Remembered
 from monreq.web.speech import LANGUAGES, refusal_said
@@ -39,7 +41,6 @@ from monreq.web.speech import LANGUAGES, refusal_said
 if TYPE_CHECKING:
     from _typeshed.wsgi import WSGIApplication
 
-_ID_LETTERS = "abcdefghijkmnpqrstuvwxyz23456789"  # none that is mistaken for another when a link is typed
 _SOCKET_MESSAGE_LIMIT = 16 * 1024  # phones send nothing but their admission [bytes]
 _PING_INTERVAL_S, _PING_TIMEOUT_S = 10, 8  # a phone that left is noticed within 18 s
 
@@ -51,7 +52,7 @@ def now_ms() -> int:
 
 def new_id(length: int = 8) -> str:
     """Return a random id: small letters and digits."""
-    return "".join(secrets.choice(_ID_LETTERS) for _ in range(length))
+    return "".join(secrets.choice(ALPHABET) for _ in range(length))
 
 
 def new_show_id() -> str:
@@ -114,7 +115,9 @@ class Printing:
         url = f"{self._codes_url}/j/{token_of(self._key, show, mix)}"
         names = [show.musician_name(one) for one in facts.musicians]
         holders = [(name,) for name in names] if len(names) > 1 else [tuple(names)]
-        return [Card(show.name, facts.name, wording.mix_kind(facts), holder, url) for holder in holders]
+        by_hand = short_code(self._key, show, mix)
+        detail = wording.mix_kind(facts)
+        return [Card(show.name, facts.name, detail, holder, url, by_hand) for holder in holders]
 
 
 def open_shows(config: Config, *, may_write: bool) -> tuple[Storage, Shows]:
@@ -169,6 +172,7 @@ def build(config: Config, codes_url: str, port: int) -> Monreq:
             new_show_id=new_show_id,
             renderer=renderer,
             printed=printing,
+            pace=pace_for(config.redis_url),
         ),
     )
     pages.init_app(app)

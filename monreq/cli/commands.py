@@ -5,6 +5,7 @@ import click
 from monreq.cli.cards import cards
 from monreq.cli.check import check
 from monreq.cli.demo import demo
+from monreq.cli.passphrase import passphrase
 from monreq.cli.serve import serve
 from monreq.cli.token import token
 
@@ -42,5 +43,5 @@ def _in_one_line(wrong: click.ClickException) -> str:
     return line
 
 
-for command in (serve, demo, cards, token, check):
+for command in (serve, demo, cards, token, passphrase, check):
     cli.add_command(command)

@@ -13,6 +13,8 @@ class Card:
     """Where the mix comes out, such as "wedge, aux 1"."""
     musicians: tuple[str, ...]
     url: str
+    short_code: str = ""
+    """Typed on the front page where a camera fails."""
 
 
 @dataclass(frozen=True, slots=True)

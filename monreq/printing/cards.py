@@ -24,6 +24,7 @@ PASSWORD = "Password"  # noqa: S105 -- the word, not a password
 NO_PASSWORD = "not needed"  # noqa: S105 -- says that there is none
 ASK_FOR_WIFI = "Ask the desk for the Wi-Fi"
 TYPE_ADDRESS = "No camera? Type this address:"
+TYPE_CODE = "No camera? Open the address, type the code:"
 SCAN_BOTH = "Scan 1 with the camera and join. Then scan 2."
 SCAN_SECOND = "Join the Wi-Fi. Then scan 2 with the camera."
 PHONE_LINES = (
@@ -107,7 +108,7 @@ def _place(paper: Paper, row: int) -> _Place:
 def _all_text(cards: Sequence[Card], wifi: Wifi | None) -> str:
     words = [wifi.network, wifi.password] if wifi else []
     for card in cards:
-        words += [card.show_name, card.mix_name, card.detail, *card.musicians, card.url]
+        words += [card.show_name, card.mix_name, card.detail, *card.musicians, card.url, card.short_code]
     return "".join(words)
 
 
@@ -132,7 +133,7 @@ def _draw(place: _Place, card: Card, wifi: Wifi | None) -> None:
     else:
         _draw_no_wifi(place, top)
     place.code(opens, _SECOND, top)
-    _draw_address(place, below + _quiet_zone(opens), card.url)
+    _draw_address(place, below + _quiet_zone(opens), card)
     _draw_phone_lines(place, SCAN_BOTH if wifi else SCAN_SECOND)
     _draw_caution(place)
 
@@ -188,10 +189,14 @@ def _draw_no_wifi(place: _Place, top: float) -> None:
     place.fit(Box(_LEFT + 5, top + 15, CODE_SIDE_MM - 10, 40), ASK_FOR_WIFI, words)
 
 
-def _draw_address(place: _Place, top: float, url: str) -> None:
-    width = _ROW_WIDTH
-    end = place.fit(Box(_SECOND, top, width, 5), TYPE_ADDRESS, Style(9, 7, grey=GREY))
-    place.fit(Box(_SECOND, end, width, _BOTTOM - end), url, Style(10, 4, is_exact=True))
+def _draw_address(place: _Place, top: float, card: Card) -> None:
+    words = TYPE_CODE if card.short_code else TYPE_ADDRESS
+    end = place.fit(Box(_SECOND, top, _ROW_WIDTH, 5), words, Style(9, 7, grey=GREY))
+    address = card.url.partition("/j/")[0] if card.short_code else card.url
+    half = (_BOTTOM - end) / (2 if card.short_code else 1)
+    place.fit(Box(_SECOND, end, _ROW_WIDTH, half), address, Style(10, 4, is_exact=True))
+    code = Style(size=16, smallest=8, bold=True, is_exact=True)
+    place.fit(Box(_SECOND, end + half, _ROW_WIDTH, half), card.short_code, code)
 
 
 def _draw_phone_lines(place: _Place, first: str) -> None:

@@ -6,10 +6,12 @@ from typing import Any
 
 from flask import session
 
-from monreq.domain.refusals import CodeReplacedSince, UnknownCode, UnknownShow
+from monreq.domain.refusals import CodeReplacedSince, TooFast, UnknownCode, UnknownShow
 from monreq.domain.show import Show
 from monreq.services.shows import Shows
 from monreq.services.tokens import MalformedTokenError, Subject, Token, Verdict, make_token
+from monreq.web.context import web
+from monreq.web.pace import ASKING
 
 _SESSION_KEY = "admissions"
 
@@ -72,6 +74,21 @@ def check_still_valid(show: Show, principal: Principal) -> None:
     is_gone = principal.mix is not None and principal.mix not in show.mixes
     if is_gone or show.generation(principal.mix) != principal.generation:
         raise CodeReplacedSince
+
+
+def check_pace(principal: Principal) -> None:
+    """Refuse who sends faster than anybody can ask; the desk is never slowed down.
+
+    Each musician of a shared mix is counted apart; a program that speaks for the mix is one more.
+
+    Raises:
+        TooFast: Nothing of it was looked at.
+    """
+    if principal.is_desk:
+        return
+    sender = f"{principal.show_id} {principal.mix} {principal.musician or ''}"
+    if not web().pace.lets_through(sender, ASKING, web().monotonic_s()):
+        raise TooFast
 
 
 def admit(principal: Principal) -> None:

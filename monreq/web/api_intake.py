@@ -7,9 +7,9 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import from_json
 from werkzeug.exceptions import BadRequest, UnsupportedMediaType
 
-from monreq.domain.refusals import NotLikeThis, NotYours, TooFast, UnknownCode
+from monreq.domain.refusals import NotLikeThis, NotYours, UnknownCode
 from monreq.services.ports import Submission
-from monreq.web.access import Principal, principal_of_token
+from monreq.web.access import Principal, check_pace, principal_of_token
 from monreq.web.context import web
 from monreq.web.submitting import DESK_SCOPE, fingerprint
 
@@ -36,10 +36,7 @@ def caller() -> Principal:
     if given is None or given.type != "bearer" or not given.token:
         raise TokenRequired
     principal = principal_of_token(web().shows, web().key, given.token)
-    if principal.mix is not None and not web().pace.lets_through(
-        principal.show_id, principal.mix, web().monotonic_s()
-    ):
-        raise TooFast
+    check_pace(principal)
     return principal
 
 

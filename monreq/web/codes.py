@@ -8,11 +8,13 @@ from flask.typing import ResponseReturnValue
 from monreq.domain import commands as c
 from monreq.domain.refusals import NotLikeThis
 from monreq.domain.show import Show
+from monreq.services.short_codes import short_code
 from monreq.web import wording
 from monreq.web.access import Principal, admit, token_of
 from monreq.web.context import web
 from monreq.web.desk import desk_show
-from monreq.web.forms import ConfirmForm, WifiForm
+from monreq.web.forms import ConfirmForm, PassphraseForm, WifiForm
+from monreq.web.passphrase import has_passphrase
 
 blueprint = Blueprint("codes", __name__, url_prefix="/desk/codes")
 
@@ -38,6 +40,7 @@ class CodeView:
     musicians: str
     url: str
     svg: str
+    by_hand: str
 
 
 @blueprint.get("")
@@ -55,6 +58,8 @@ def show_codes() -> ResponseReturnValue:
         wifi_svg=web().printed.wifi_svg(),
         misread=web().printed.wifi_misread(),
         address=web().codes_url(),
+        passphrase=PassphraseForm(),
+        has_passphrase=has_passphrase(),
     )
 
 
@@ -112,4 +117,5 @@ def _code(show: Show, mix: str) -> CodeView:
         musicians=", ".join(show.musician_name(one) for one in facts.musicians),
         url=url,
         svg=web().printed.qr_svg(url, f"Code for {facts.name}"),
+        by_hand=short_code(web().key, show, mix),
     )

@@ -9,7 +9,7 @@ from flask import Flask, current_app
 from monreq.domain.show import Show
 from monreq.services.bands import Bands
 from monreq.services.shows import Shows
-from monreq.web.pace import Pace
+from monreq.web.pace import Pace, PaceHere
 from monreq.web.places import PlaceRenderer
 
 _NAME = "monreq"
@@ -53,7 +53,7 @@ class Web:
         new_show_id: The same for a show: short, because it stands in every code.
         renderer: Draws the places of the pages.
         printed: What is printed, or shown to be scanned.
-        pace: How fast each mix sent so far.
+        pace: How fast each phone sent so far.
     """
 
     shows: Shows
@@ -66,7 +66,7 @@ class Web:
     new_show_id: Callable[[], str]
     renderer: PlaceRenderer
     printed: Printed
-    pace: Pace = field(default_factory=Pace)
+    pace: Pace = field(default_factory=PaceHere)
 
 
 def install(app: Flask, web: Web) -> None:

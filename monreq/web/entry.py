@@ -1,11 +1,12 @@
 """The way in: a scanned code is confirmed once, exchanged for a cookie, and leaves the address bar."""
 
-from flask import Blueprint, redirect, render_template, session, url_for
+from flask import Blueprint, flash, redirect, render_template, session, url_for
 from flask.typing import ResponseReturnValue
 
-from monreq.domain.refusals import UnknownMusician
+from monreq.domain.refusals import UnknownCode, UnknownMusician
 from monreq.domain.setup import Mix
 from monreq.domain.show import Show
+from monreq.services.short_codes import find
 from monreq.web.access import (
     Principal,
     admission_in,
@@ -13,10 +14,12 @@ from monreq.web.access import (
     admitted_mixes,
     as_musician,
     principal_of_token,
+    token_of,
     with_present_musician,
 )
 from monreq.web.context import web
-from monreq.web.forms import AdmitForm
+from monreq.web.forms import AdmitForm, ShortCodeForm
+from monreq.web.tries import LINKS, SHORT_CODES
 
 blueprint = Blueprint("entry", __name__)
 
@@ -29,7 +32,25 @@ def welcome() -> ResponseReturnValue:
     mixes = admitted_mixes(session)
     if len(mixes) == 1:
         return redirect(url_for("phone.show_mix", mix=mixes[0]), 303)
-    return render_template("entry/welcome.html")
+    return render_template("entry/welcome.html", form=ShortCodeForm())
+
+
+@blueprint.post("/")
+def read_short_code() -> ResponseReturnValue:
+    """Take a code typed where a camera fails for the scanned one; whatever it opens not is told in the same words."""
+    SHORT_CODES.count()
+    form = ShortCodeForm()
+    found = find(web().key, open_shows(), form.code.data or "") if form.validate() else None
+    if found is None:
+        flash("This code opens nothing. Look at your card again: letters and digits, without the dash too.")
+        return redirect(url_for("entry.welcome"), 303)
+    show, mix = found
+    return redirect(url_for("entry.ask_who", token=token_of(web().key, show, mix)), 303)
+
+
+def open_shows() -> list[Show]:
+    """Return the shows that are not closed, the newest last."""
+    return [web().shows.state(entry.id) for entry in web().shows.entries() if entry.is_open]
 
 
 @blueprint.get("/j/<token>")
@@ -59,7 +80,11 @@ def confirm(token: str) -> ResponseReturnValue:
 
 
 def _read(token: str) -> tuple[Principal, Show]:
-    principal = principal_of_token(web().shows, web().key, token)
+    try:
+        principal = principal_of_token(web().shows, web().key, token)
+    except UnknownCode:
+        LINKS.count()
+        raise
     return principal, web().shows.state(principal.show_id)
 
 

@@ -64,6 +64,18 @@ class LanguageForm(ProtectedForm):
     back = HiddenField()
 
 
+class ShortCodeForm(ProtectedForm):
+    """A code typed where a camera fails."""
+
+    code = StringField(validators=[Length(min=1, max=40)])
+
+
+class PassphraseForm(ProtectedForm):
+    """The desk's passphrase; how long it must be is told when it is set."""
+
+    passphrase = StringField(validators=[Length(min=1, max=1000)])
+
+
 class AnswerForm(ProtectedForm):
     """One row's part of the desk's form; its prefix is the row's place.
 

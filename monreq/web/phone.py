@@ -8,7 +8,7 @@ from flask_wtf.csrf import generate_csrf
 
 from monreq.domain import commands as c
 from monreq.domain.decibels import to_db
-from monreq.domain.refusals import NotLikeThis, Refusal, TooFast, UnknownMusician
+from monreq.domain.refusals import NotLikeThis, Refusal, UnknownMusician
 from monreq.domain.requests import Amount, Call
 from monreq.domain.show import Show
 from monreq.web.access import (
@@ -16,6 +16,7 @@ from monreq.web.access import (
     admit,
     admitted,
     as_musician,
+    check_pace,
     check_still_valid,
     with_present_musician,
 )
@@ -81,7 +82,7 @@ def ask(mix: str) -> ResponseReturnValue:
     try:
         if not form.validate():
             raise UnknownButton
-        _check_pace(principal.show_id, mix)
+        check_pace(principal)
         said = {
             "do": form.do.data,
             "amount": form.amount.data,
@@ -114,11 +115,6 @@ def say_who(mix: str) -> ResponseReturnValue:
         raise UnknownMusician
     admit(as_musician(principal, form.musician.data))
     return redirect(url_for("phone.show_mix", mix=mix), 303)
-
-
-def _check_pace(show_id: str, mix: str) -> None:
-    if not web().pace.lets_through(show_id, mix, web().monotonic_s()):
-        raise TooFast
 
 
 def _whose(mix: str) -> tuple[Principal, Show]:

@@ -96,13 +96,25 @@ def test_show_that_never_began_takes_no_command(command: c.Command) -> None:
         decide(Show("nosuch"), command, START_MS)
 
 
-@pytest.mark.parametrize("command", EVERY_BUT_OPEN, ids=lambda command: type(command).__name__)
+NOT_OF_CODES = [command for command in EVERY_BUT_OPEN if not isinstance(command, c.ReplaceCode)]
+
+
+@pytest.mark.parametrize("command", NOT_OF_CODES, ids=lambda command: type(command).__name__)
 def test_closed_show_takes_no_command(command: c.Command) -> None:
     stage = small_stage()
     stage.do(c.CloseShow())
 
     with pytest.raises(ShowClosed):
         stage.do(command)
+
+
+def test_a_code_can_be_replaced_when_the_show_is_closed() -> None:
+    stage = small_stage()
+    stage.do(c.CloseShow())
+
+    stage.do(c.ReplaceCode("front"))
+
+    assert stage.show.generation("front") == 1
 
 
 def test_closed_show_is_not_opened_again() -> None:

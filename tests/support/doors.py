@@ -52,6 +52,11 @@ _BY_BLUEPRINT: Mapping[str, Door] = {
 _ONE_BY_ONE: Mapping[str, Door] = {
     "static": Door.OPEN,
     "entry.welcome": Door.OPEN,
+    "entry.read_short_code": Door.OPEN,
+    "passphrase.ask_passphrase": Door.OPEN,
+    "passphrase.enter": Door.OPEN,
+    "passphrase.set_passphrase": Door.DESK,
+    "passphrase.remove_passphrase": Door.DESK,
     "entry.ask_who": Door.CODE,
     "entry.confirm": Door.CODE,
     "api.get_openapi": Door.OPEN,
