@@ -19,6 +19,7 @@ from monreq.web.access import (
 )
 from monreq.web.context import web
 from monreq.web.forms import AdmitForm, ShortCodeForm
+from monreq.web.speech import _
 from monreq.web.tries import LINKS, SHORT_CODES
 
 blueprint = Blueprint("entry", __name__)
@@ -42,7 +43,7 @@ def read_short_code() -> ResponseReturnValue:
     form = ShortCodeForm()
     found = find(web().key, open_shows(), form.code.data or "") if form.validate() else None
     if found is None:
-        flash("This code opens nothing. Look at your card again: letters and digits, without the dash too.")
+        flash(_("This code opens nothing. Look at your card again: it is eight letters and digits."))
         return redirect(url_for("entry.welcome"), 303)
     show, mix = found
     return redirect(url_for("entry.ask_who", token=token_of(web().key, show, mix)), 303)

@@ -6,13 +6,14 @@ from flask.typing import ResponseReturnValue
 from monreq.domain import commands as c
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.show import Show
-from monreq.services.passphrases import is_right, keep
+from monreq.services.passphrases import PassphraseTooShort, is_right, keep
 from monreq.services.shows import Shows
 from monreq.web.access import Principal, admit
 from monreq.web.context import InstallationSettings, web
 from monreq.web.desk import desk_show
 from monreq.web.entry import open_shows
 from monreq.web.forms import ConfirmForm, PassphraseForm
+from monreq.web.speech import N_, _, refusal_said
 from monreq.web.tries import PASSPHRASES
 
 blueprint = Blueprint("passphrase", __name__, url_prefix="/desk")
@@ -20,7 +21,7 @@ blueprint = Blueprint("passphrase", __name__, url_prefix="/desk")
 PASSPHRASE = "desk_passphrase"  # noqa: S105 - a setting's name
 """The setting that keeps its hash; empty if there is none."""
 
-_NOT_THIS_WAY = "This does not open the desk. The link that monreq printed when it started does."
+_NOT_THIS_WAY = N_("This does not open the desk. The link that monreq printed when it started does.")
 
 
 def has_passphrase() -> bool:
@@ -64,7 +65,7 @@ def enter() -> ResponseReturnValue:
     is_known = is_right(web().settings.get(PASSPHRASE) or None, form.passphrase.data or "")
     shows = open_shows()
     if not (is_read and is_known and shows):
-        flash(_NOT_THIS_WAY)
+        flash(_(_NOT_THIS_WAY))
         return redirect(url_for("passphrase.ask_passphrase"), 303)
     _admit(shows[-1])
     return redirect(url_for("desk.show_queue"), 303)
@@ -77,12 +78,12 @@ def set_passphrase() -> ResponseReturnValue:
     form = PassphraseForm()
     try:
         if not form.validate():
-            raise NotLikeThis("Type a passphrase first.")
+            raise PassphraseTooShort
         were_put_out = put_passphrase(web().settings, web().shows, form.passphrase.data or "")
     except Refusal as refusal:
-        flash(refusal.sentence)
+        flash(refusal_said(refusal))
         return redirect(url_for("codes.show_codes"), 303)
-    return _stay(show, "The passphrase is set.", were_put_out=were_put_out)
+    return _stay(show, _("The passphrase is set."), were_put_out=were_put_out)
 
 
 @blueprint.post("/codes/passphrase/remove")
@@ -92,7 +93,7 @@ def remove_passphrase() -> ResponseReturnValue:
     if not ConfirmForm().validate():
         raise NotLikeThis
     were_put_out = put_passphrase(web().settings, web().shows, None)
-    return _stay(show, "There is no passphrase any more.", were_put_out=were_put_out)
+    return _stay(show, _("There is no passphrase any more."), were_put_out=were_put_out)
 
 
 def _stay(show: Show, sentence: str, *, were_put_out: bool) -> ResponseReturnValue:
@@ -101,7 +102,9 @@ def _stay(show: Show, sentence: str, *, were_put_out: bool) -> ResponseReturnVal
     flash(sentence)
     if were_put_out:
         flash(
-            "Every other desk is out, and the desk's old link opens nothing: monreq token desk tells the new one."
+            _(
+                "Every other desk is out. The desk's old link opens nothing: monreq token desk tells the new one."
+            )
         )
     return redirect(url_for("codes.show_codes"), 303)
 

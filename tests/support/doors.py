@@ -38,6 +38,7 @@ _BY_BLUEPRINT: Mapping[str, Door] = {
     "desk_auxes": Door.DESK,
     "exposure": Door.DESK,
     "health": Door.OPEN,
+    "languages": Door.OPEN,
     "levels": Door.DESK,
     "measuring": Door.DESK,
     "moments": Door.DESK,
