@@ -2,10 +2,12 @@
 
 import click
 
+from monreq.cli.backup import backup
 from monreq.cli.cards import cards
 from monreq.cli.check import check
 from monreq.cli.demo import demo
 from monreq.cli.passphrase import passphrase
+from monreq.cli.restore import restore
 from monreq.cli.serve import serve
 from monreq.cli.token import token
 

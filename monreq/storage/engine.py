@@ -13,7 +13,8 @@ APPLICATION_ID: Final = 0x6D726571
 _BUSY_S: Final = 5.0  # chosen: longer than any commit, shorter than a person's patience
 _READERS: Final = 16  # chosen: reads take a fraction of a millisecond, more would only wait for the processor
 _SAFE: Final = ("trusted_schema=OFF", "cell_size_check=ON")
-_READING: Final = (*_SAFE, "wal_autocheckpoint=0", "query_only=ON")
+READING: Final = (*_SAFE, "wal_autocheckpoint=0", "query_only=ON")
+"""How a connection is set up that never changes the database, nor moves its write-ahead log."""
 _WRITING: Final = (
     *_SAFE,
     "journal_mode=WAL",
@@ -62,7 +63,7 @@ def sqlite_reader(path: Path) -> Engine:
     """Return the engine that reads, from any thread; each of its statements is a transaction."""
     return create_engine(
         "sqlite://",
-        creator=lambda: connect(path, _READING, any_thread=True),
+        creator=lambda: connect(path, READING, any_thread=True),
         poolclass=QueuePool,
         pool_size=_READERS,
         max_overflow=0,

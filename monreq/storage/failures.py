@@ -27,6 +27,10 @@ class StorageUnusable(Exception):  # noqa: N818 - said to a person; the name say
     """A database that monreq does not start on; its text is one sentence."""
 
 
+class DatabaseDamaged(StorageUnusable):
+    """A database that can only be put back from a copy."""
+
+
 @contextmanager
 def reported() -> Iterator[None]:
     """Turn the database's errors into one that callers know.

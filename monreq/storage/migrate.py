@@ -11,9 +11,19 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine, text
 
 from monreq.paths import migrations_dir
-from monreq.storage.failures import StorageUnusable
+from monreq.storage.failures import DatabaseDamaged, StorageUnusable
 
 _LOCK: Final = 0x6D726571  # chosen: any number, as long as every monreq takes the same
+
+
+class TablesMissing(DatabaseDamaged):
+    """The database has no tables: a copy of the file alone lacks what its write-ahead log held."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The database has no tables, as if it had been copied without the file beside it that ends in -wal:"
+            " put it back from a copy."
+        )
 
 
 def migrate(engine: Engine, copy_first: Callable[[str], None]) -> None:
@@ -58,6 +68,19 @@ def require_current(engine: Engine) -> None:
         raise StorageUnusable(
             "The database is from an earlier monreq: start monreq serve once, which updates it."
         )
+
+
+def require_known(engine: Engine) -> None:
+    """Refuse a database that this program can neither use nor bring up to date.
+
+    Raises:
+        StorageUnusable: Why not.
+    """
+    with engine.connect() as connection:
+        stored = _stored_version(connection)
+    _refuse_newer(stored)
+    if stored is None:
+        raise TablesMissing
 
 
 def _refuse_newer(stored: str | None) -> None:

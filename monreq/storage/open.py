@@ -12,7 +12,7 @@ from monreq.storage import engine, sqlite_file
 from monreq.storage.bands import SqlBandShelf
 from monreq.storage.failures import StorageUnusable, sentence
 from monreq.storage.log import SqlShowLog
-from monreq.storage.migrate import migrate, require_current
+from monreq.storage.migrate import migrate, require_current, require_known
 from monreq.storage.settings import InstallationSettings
 from monreq.storage.writers import ClosableWriter, DirectWriter, thread_writer
 
@@ -70,10 +70,19 @@ def _open_sqlite(path: Path, async_mode: AsyncMode, *, may_write: bool) -> Stora
         return _open_sqlite_for_reading(path)
     if path.exists():
         sqlite_file.check_file(path)
+        _require_tables(path)
         _migrate_file(path)
     else:
         sqlite_file.make_file(path, _migrate_file)
     return _storage(engine.sqlite_writer(path), engine.sqlite_reader(path), thread_writer(async_mode))
+
+
+def _require_tables(path: Path) -> None:
+    looking = engine.sqlite_reader(path)
+    try:
+        require_known(looking)
+    finally:
+        looking.dispose()
 
 
 def _open_sqlite_for_reading(path: Path) -> Storage:

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
 from sqlalchemy import Engine, inspect, make_url
 
 from monreq import paths
@@ -23,14 +24,15 @@ from tests.support.threads import all_at_once
 
 SHOW = "show1"
 
-REBUILDS_SHOWS = '''
+HEAD = ScriptDirectory(str(paths.migrations_dir())).get_current_head()
+REBUILDS_SHOWS = f'''
 """Replaces the table that all others refer to."""
 
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0002"
-down_revision = "0001"
+revision = "9999"
+down_revision = "{HEAD}"
 
 
 def upgrade() -> None:
@@ -52,7 +54,7 @@ def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[str],
         folder = tmp_path / "migrations"
         shutil.rmtree(folder, ignore_errors=True)
         shutil.copytree(paths.migrations_dir(), folder, ignore=shutil.ignore_patterns("__pycache__"))
-        (folder / "versions" / "0002_later.py").write_text(migration, encoding="utf-8")
+        (folder / "versions" / "9999_later.py").write_text(migration, encoding="utf-8")
         monkeypatch.setattr(migrate, "migrations_dir", lambda: folder)
 
     return become
@@ -148,9 +150,9 @@ def test_upgrade_of_sqlite_is_preceded_by_a_copy(
     programs(REBUILDS_SHOWS)
     opened(sqlite).close()
 
-    assert copies(sqlite) == ["monreq.sqlite.before-update-from-0001"]
-    with closing(sqlite3.connect(tmp_path / "monreq.sqlite.before-update-from-0001")) as copy:
-        assert copy.execute("SELECT version_num FROM alembic_version").fetchall() == [("0001",)]
+    assert copies(sqlite) == [f"monreq.sqlite.before-update-from-{HEAD}"]
+    with closing(sqlite3.connect(tmp_path / f"monreq.sqlite.before-update-from-{HEAD}")) as copy:
+        assert copy.execute("SELECT version_num FROM alembic_version").fetchall() == [(HEAD,)]
         assert copy.execute("SELECT count(*) FROM events").fetchall() == [(len(before),)]
         assert copy.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
 
