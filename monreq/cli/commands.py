@@ -45,5 +45,5 @@ def _in_one_line(wrong: click.ClickException) -> str:
     return line
 
 
-for command in (serve, demo, cards, token, passphrase, check):
+for command in (serve, demo, cards, token, passphrase, check, backup, restore):
     cli.add_command(command)
