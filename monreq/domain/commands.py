@@ -6,6 +6,7 @@ from monreq.domain.band_commands import BandCommand
 from monreq.domain.carry_commands import CarryCommand
 from monreq.domain.events import DESK
 from monreq.domain.group_commands import GroupCommand
+from monreq.domain.hearing_commands import HearingCommand
 from monreq.domain.measuring_commands import MeasuringCommand
 from monreq.domain.requests import Amount, Call, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
@@ -293,8 +294,9 @@ Command = (
     | EnterSettings
     | MarkSoundcheck
     | CarryCommand
-    | GroupCommand
     | BandCommand
+    | GroupCommand
+    | HearingCommand
     | MeasuringCommand
     | StageCommand
     | TellingCommand

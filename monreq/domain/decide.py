@@ -14,6 +14,7 @@ from monreq.domain import (
     decide_carry,
     decide_exposure,
     decide_groups,
+    decide_hearing,
     decide_line_check,
     decide_measuring,
     decide_notes,
@@ -22,6 +23,7 @@ from monreq.domain import (
     decide_stage,
 )
 from monreq.domain import group_commands as g
+from monreq.domain import hearing_commands as h
 from monreq.domain import measuring_commands as m
 from monreq.domain import song_commands as so
 from monreq.domain import stage_commands as s
@@ -58,6 +60,7 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     c.EnterSettings: decide_answering.enter_settings,
     g.PutGroup: decide_groups.put_group,
     g.RemoveGroup: decide_groups.remove_group,
+    h.SayHeard: decide_hearing.say_heard,
     m.PlanPreampChange: decide_measuring.plan_preamp_change,
     m.ConfirmPreamp: decide_measuring.confirm_preamp,
     m.DropPreampChange: decide_measuring.drop_preamp_change,
@@ -68,10 +71,10 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     s.DescribeDesk: decide_stage.describe_desk,
     s.NumberAuxes: decide_stage.number_auxes,
     s.PlaceOnStage: decide_stage.place_on_stage,
+    b.ChooseBand: decide_band.choose_band,
     k.CarryLevels: decide_carry.carry_levels,
     k.DoTogether: lambda show, command: decide_carry.together(show, command, decide),
     so.PutSetList: decide_songs.put_set_list,
-    b.ChooseBand: decide_band.choose_band,
     so.ChooseSong: decide_songs.choose_song,
     so.BeginSong: decide_songs.begin_song,
     so.BeginGap: decide_songs.begin_gap,

@@ -4,12 +4,13 @@ from dataclasses import dataclass
 
 from monreq.domain import carry_events as k
 from monreq.domain import group_events as g
+from monreq.domain import hearing_events as h
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain import telling_events as t
-from monreq.domain.requests import Call, Kind, Move, Outcome, Way
 from monreq.domain.band_events import BandEvent
+from monreq.domain.requests import Call, Kind, Move, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 
 DESK = "desk"
@@ -219,8 +220,9 @@ Event = (
     | LevelCorrected
     | SoundcheckMarked
     | k.CarryEvent
-    | g.GroupEvent
     | BandEvent
+    | g.GroupEvent
+    | h.HearingEvent
     | m.MeasuringEvent
     | s.StageEvent
     | t.TellingEvent
@@ -274,6 +276,7 @@ def _mix_subjects(event: Event) -> tuple[str, ...]:
             SendPut(mix=mix)
             | SendRemoved(mix=mix)
             | k.LevelsCarried(mix=mix)
+            | h.HeardSaid(mix=mix)
             | m.MarginRead(mix=mix)
             | m.MarginsMadeStale(mix=mix)
             | m.EarLevelMeasured(mix=mix)

@@ -11,17 +11,19 @@ from monreq.domain import (
     fold_band,
     fold_carry,
     fold_groups,
+    fold_hearing,
     fold_measuring,
+    fold_requests,
     fold_songs,
     fold_stage,
     fold_telling,
 )
 from monreq.domain import group_events as g
+from monreq.domain import hearing_events as h
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain import telling_events as t
-from monreq.domain.requests import Decision, Move, Outcome, Request, RowKey
 from monreq.domain.show import Levels, Position, Show, without
 
 
@@ -112,6 +114,7 @@ def _mix_removed(show: Show, event: e.MixRemoved, _: e.Recorded) -> Show:
         levels=without(show.levels, [event.mix]),
         changed_at=without(show.changed_at, [event.mix]),
         ear_levels=without(show.ear_levels, [event.mix]),
+        to_hear=without(show.to_hear, [event.mix]),
     )
 
 
@@ -134,91 +137,12 @@ def _send_removed(show: Show, event: e.SendRemoved, _: e.Recorded) -> Show:
     return replace(show, levels={**show.levels, event.mix: levels})
 
 
+def _gap_begun(show: Show, event: so.GapBegun, recorded: e.Recorded) -> Show:
+    return fold_songs.gap_begun(fold_hearing.song_over(show), event, recorded)
+
+
 def _code_replaced(show: Show, event: e.CodeReplaced, _: e.Recorded) -> Show:
     return replace(show, codes={**show.codes, event.mix: show.codes.get(event.mix, 0) + 1})
-
-
-def _change_asked(show: Show, event: e.ChangeAsked, recorded: e.Recorded) -> Show:
-    request = Request(
-        id=event.request,
-        key=RowKey(event.mix, event.source, event.kind),
-        musician=event.musician,
-        amount=event.amount,
-        words=event.words,
-        call=event.call,
-        at_ms=recorded.at_ms,
-        client_id=event.client_id,
-        group=event.group,
-        target=event.target,
-    )
-    return replace(show, open_requests={**show.open_requests, request.id: request})
-
-
-def _requests_cancelled_out(show: Show, event: e.RequestsCancelledOut, _: e.Recorded) -> Show:
-    return _closed(show, event.requests)
-
-
-def _request_withdrawn(show: Show, event: e.RequestWithdrawn, _: e.Recorded) -> Show:
-    return _closed(show, (event.request,))
-
-
-def _closed(show: Show, requests: tuple[str, ...]) -> Show:
-    return replace(
-        show, open_requests=without(show.open_requests, requests), closed=show.closed.union(requests)
-    )
-
-
-def _requests_answered(show: Show, event: e.RequestsAnswered, recorded: e.Recorded) -> Show:
-    decision = Decision(
-        id=event.decision,
-        key=RowKey(event.mix, event.source, event.kind),
-        outcome=event.outcome,
-        requests=tuple(show.open_requests[request] for request in event.requests),
-        asked=event.asked,
-        move=event.move,
-        reason=event.reason,
-        at_ms=recorded.at_ms,
-        by=recorded.by,
-        way=event.way,
-        also=event.also,
-        desk=event.desk,
-    )
-    show = replace(show, decisions={**show.decisions, decision.id: decision})
-    if event.outcome is Outcome.SET_ASIDE:
-        aside = {one.id: replace(one, is_set_aside=True) for one in decision.requests}
-        return replace(show, open_requests={**show.open_requests, **aside})
-    latest = {decision.key: decision.id} if decision.is_for_musicians else {}
-    show = replace(_closed(show, event.requests), latest={**show.latest, **latest})
-    return _all_moved(show, event, recorded)
-
-
-def _decision_undone(show: Show, event: e.DecisionUndone, recorded: e.Recorded) -> Show:
-    decision = replace(show.decisions[event.decision], is_undone=True)
-    decisions = {**show.decisions, decision.id: decision}
-    back = {one.id: replace(one, is_set_aside=False) for one in decision.requests if one.id in event.requests}
-    show = replace(
-        show,
-        decisions=decisions,
-        open_requests=_in_order_of_asking({**show.open_requests, **back}),
-        closed=show.closed.difference(back),
-        latest={**without(show.latest, [decision.key]), **_latest_answer(decisions, decision.key)},
-    )
-    return _all_moved(show, event, recorded)
-
-
-def _latest_answer(decisions: Mapping[str, Decision], key: RowKey) -> Mapping[RowKey, str]:
-    """Return the decision that answered musicians in a row last and still stands, as an entry; empty if none does."""
-    answers = [one for one in decisions.values() if one.key == key and one.outcome is not Outcome.SET_ASIDE]
-    standing = [answer.id for answer in answers if answer.is_for_musicians and not answer.is_undone]
-    return {key: standing[-1]} if standing else {}
-
-
-def _in_order_of_asking(requests: Mapping[str, Request]) -> Mapping[str, Request]:
-    return dict(sorted(requests.items(), key=lambda item: int(item[0][1:])))
-
-
-def _level_corrected(show: Show, event: e.LevelCorrected, recorded: e.Recorded) -> Show:
-    return _moved(show, event.move, recorded, counts_as_done=False)
 
 
 def _soundcheck_marked(show: Show, _event: e.SoundcheckMarked, recorded: e.Recorded) -> Show:
@@ -231,27 +155,6 @@ def _nothing_done(levels: Levels) -> Levels:
         output=replace(levels.output, done_tenths=0),
         sends={source: replace(position, done_tenths=0) for source, position in levels.sends.items()},
     )
-
-
-def _all_moved(show: Show, event: e.RequestsAnswered | e.DecisionUndone, recorded: e.Recorded) -> Show:
-    for move in (event.move, *event.also):
-        show = _moved(show, move, recorded, counts_as_done=True)
-    return show
-
-
-def _moved(show: Show, move: Move | None, recorded: e.Recorded, *, counts_as_done: bool) -> Show:
-    if move is None:
-        return show
-    levels = show.levels[move.mix]
-    old = levels.at(move.source)
-    done = move.after.level_tenths - move.before.level_tenths if counts_as_done else 0
-    position = Position(
-        setting=move.after,
-        confirmed_at_ms=recorded.at_ms,
-        done_tenths=(old.done_tenths if old else 0) + done,
-    )
-    show = replace(show, levels={**show.levels, move.mix: levels.with_position(move.source, position)})
-    return fold_songs.towards_targets(show, move.mix, move.source)
 
 
 # Each function takes the one event type it stands beside; a test keeps the list complete.
@@ -270,14 +173,15 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     e.SendPut: _send_put,
     e.SendRemoved: _send_removed,
     e.CodeReplaced: _code_replaced,
-    e.ChangeAsked: _change_asked,
-    e.RequestsCancelledOut: _requests_cancelled_out,
-    e.RequestWithdrawn: _request_withdrawn,
-    e.RequestsAnswered: _requests_answered,
-    e.DecisionUndone: _decision_undone,
-    e.LevelCorrected: _level_corrected,
+    e.ChangeAsked: fold_requests.change_asked,
+    e.RequestsCancelledOut: fold_requests.requests_cancelled_out,
+    e.RequestWithdrawn: fold_requests.request_withdrawn,
+    e.RequestsAnswered: fold_requests.requests_answered,
+    e.DecisionUndone: fold_requests.decision_undone,
+    e.LevelCorrected: fold_requests.level_corrected,
     g.GroupPut: fold_groups.group_put,
     g.GroupRemoved: fold_groups.group_removed,
+    h.HeardSaid: fold_hearing.heard_said,
     m.PreampChangePlanned: fold_measuring.preamp_change_planned,
     m.PreampMoved: fold_measuring.preamp_moved,
     m.PreampChangeDropped: fold_measuring.preamp_change_dropped,
@@ -293,7 +197,7 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     so.SetListPut: fold_songs.set_list_put,
     so.SongChosen: fold_songs.song_chosen,
     so.SongBegun: fold_songs.song_begun,
-    so.GapBegun: fold_songs.gap_begun,
+    so.GapBegun: _gap_begun,
     so.StretchTakenBack: fold_songs.stretch_taken_back,
     so.SongMovesPlanned: fold_songs.song_moves_planned,
     so.SongMovesDropped: fold_songs.song_moves_dropped,

@@ -7,6 +7,7 @@ from enum import StrEnum
 from monreq.domain import carry_events as k
 from monreq.domain import events as e
 from monreq.domain import measuring_events as m
+from monreq.domain.hearing_events import HeardSaid
 from monreq.domain.requests import Call, Kind, Move, Outcome, Way
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
@@ -22,6 +23,7 @@ class What(StrEnum):
     NOT_DONE = "not_done"
     SET_ASIDE = "set_aside"
     UNDONE = "undone"
+    HEARD = "heard"
     CORRECTED = "corrected"
     ENTERED = "entered"
     SOURCE_TAKEN_OFF = "source_taken_off"
@@ -49,6 +51,7 @@ class Entry:
         amount: What was asked for, in the unit of the kind; for an answer the sum of its requests. Where something was
             measured or turned, its figure. [0.1 dB]
         before, after: The settings around a move; None where nothing was moved.
+        words: What was said of the sound, or how it was measured; what was heard, as its code.
         reason: A reason's code or free words; empty if none.
         requests: Ids of those concerned.
         decision: The id of the answer that this is, or that was taken back.
@@ -92,6 +95,7 @@ _OUTCOMES = {
     Outcome.NOT_DONE: What.NOT_DONE,
     Outcome.SET_ASIDE: What.SET_ASIDE,
 }
+_ABOUT_ANSWERS = (What.UNDONE, What.HEARD)
 _WITHOUT_FIGURES: Mapping[type[e.Event], What] = {
     e.MixPut: What.MIX_CHANGED,
     k.LevelsCarried: What.CARRIED_OVER,
@@ -109,7 +113,9 @@ def history(log: Iterable[e.Recorded]) -> tuple[Entry, ...]:
         if entry is not None:
             entries.append(entry)
             about.update({entry.requests[0]: entry} if entry.what is What.ASKED else {})
-            about.update({entry.decision: entry} if entry.decision and entry.what is not What.UNDONE else {})
+            about.update(
+                {entry.decision: entry} if entry.decision and entry.what not in _ABOUT_ANSWERS else {}
+            )
             about.update({entry.group: entry} if entry.what is What.PREAMP_PLANNED else {})
     return tuple(entries)
 
@@ -152,7 +158,7 @@ def _entry(recorded: e.Recorded, about: dict[str, Entry]) -> Entry | None:
             of_what = _of(recorded, What.CANCELLED_OUT, about.get(requests[0]))
             return replace(of_what, amount=None, requests=requests)
         case _:
-            return _about_no_request(recorded) or _of_preamp(recorded, about) or _measured(recorded)
+            return _about_no_request(recorded) or _of_earlier(recorded, about) or _measured(recorded)
 
 
 def _about_no_request(recorded: e.Recorded) -> Entry | None:
@@ -170,10 +176,13 @@ def _about_no_request(recorded: e.Recorded) -> Entry | None:
             return None
 
 
-def _of_preamp(recorded: e.Recorded, about: dict[str, Entry]) -> Entry | None:
+def _of_earlier(recorded: e.Recorded, about: dict[str, Entry]) -> Entry | None:
     match recorded.event:
         case m.PreampChangePlanned(change=change, source=source, change_tenths=turned):
             return replace(_plain(recorded, What.PREAMP_PLANNED), source=source, amount=turned, group=change)
+        case HeardSaid(decision=decision, heard=heard):
+            of_answer = _of(recorded, What.HEARD, about.get(decision))
+            return replace(of_answer, decision=decision, amount=None, words=heard.value)
         case m.PreampMoved(change=change):
             return _of(recorded, What.PREAMP_TURNED, about.get(change))
         case m.PreampChangeDropped(change=change):

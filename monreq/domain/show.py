@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.groups import Group
+from monreq.domain.hearing import Verdict
 from monreq.domain.line_check import LineCheck
 from monreq.domain.notes import DeskNote
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
@@ -59,8 +60,8 @@ class Show:
     Attributes:
         revision: The number of events folded.
         at_ms: When the last of them was recorded. [ms since 1970, UTC]
-        sources: By id, in the order of the input list.
         band: The stored band that plays, by id; empty if none was chosen.
+        sources: By id, in the order of the input list.
         groups: By id, in the order in which they were added; no id is a source's too.
         mixes: By id, in the order in which they were added.
         levels: By mix id.
@@ -85,6 +86,8 @@ class Show:
         latest: The standing decision that answered a row last, by row.
         notes: The desk's last notes, by id, the newest last.
         line_check: The one that runs, or the last; None if there was none.
+        to_hear: The decisions about which phones ask how it sounds, by mix id.
+        heard: What was said about decisions, by their ids.
         codes: How often a code was replaced, by mix id; None is the desk's.
         changed_at: The last revision that changed what a mix's phones show, by mix id.
     """
@@ -95,10 +98,10 @@ class Show:
     name: str = ""
     is_demo: bool = False
     is_open: bool = False
+    band: str = ""
     settings: Settings = field(default_factory=Settings)
     sources: Mapping[str, Source] = field(default_factory=dict)
     musicians: Mapping[str, Musician] = field(default_factory=dict)
-    band: str = ""
     groups: Mapping[str, Group] = field(default_factory=dict)
     mixes: Mapping[str, Mix] = field(default_factory=dict)
     levels: Mapping[str, Levels] = field(default_factory=dict)
@@ -124,6 +127,8 @@ class Show:
     latest: Mapping[RowKey, str] = field(default_factory=dict)
     notes: Mapping[str, DeskNote] = field(default_factory=dict)
     line_check: LineCheck | None = None
+    to_hear: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    heard: Mapping[str, Verdict] = field(default_factory=dict)
     codes: Mapping[str | None, int] = field(default_factory=dict)
     changed_at: Mapping[str, int] = field(default_factory=dict)
 

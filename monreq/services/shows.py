@@ -9,6 +9,7 @@ from monreq.domain.commands import Command, OpenShow
 from monreq.domain.decide import decide
 from monreq.domain.events import DESK, ChangeAsked, Event, Recorded, RequestWithdrawn
 from monreq.domain.fold import fold
+from monreq.domain.hearing_events import HeardSaid
 from monreq.domain.refusals import SameIdOtherBody, UnknownRevision, UnknownShow
 from monreq.domain.show import Show
 from monreq.domain.telling_events import LineHeard, NoteAnswered
@@ -232,7 +233,10 @@ def _who(command: Command, show: Show, events: Sequence[Event]) -> str:
     """Return who a command came from: the desk, or the musician whose request it is."""
     match command.by, events[:1]:
         case None, (
-            ChangeAsked(musician=musician) | NoteAnswered(musician=musician) | LineHeard(musician=musician),
+            ChangeAsked(musician=musician)
+            | HeardSaid(musician=musician)
+            | NoteAnswered(musician=musician)
+            | LineHeard(musician=musician),
         ):
             return musician
         case None, (RequestWithdrawn(request=request),):

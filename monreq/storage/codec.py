@@ -11,6 +11,7 @@ from monreq.domain import band_events as b
 from monreq.domain import carry_events as k
 from monreq.domain import events as e
 from monreq.domain import group_events as g
+from monreq.domain import hearing_events as h
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
@@ -40,6 +41,7 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "level_corrected": e.LevelCorrected,
     "group_put": g.GroupPut,
     "group_removed": g.GroupRemoved,
+    "heard_said": h.HeardSaid,
     "preamp_change_planned": m.PreampChangePlanned,
     "preamp_moved": m.PreampMoved,
     "preamp_change_dropped": m.PreampChangeDropped,
@@ -50,9 +52,9 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "desk_described": s.DeskDescribed,
     "musician_placed": s.MusicianPlaced,
     "source_placed": s.SourcePlaced,
+    "band_chosen": b.BandChosen,
     "levels_carried": k.LevelsCarried,
     "set_list_put": so.SetListPut,
-    "band_chosen": b.BandChosen,
     "song_chosen": so.SongChosen,
     "song_begun": so.SongBegun,
     "gap_begun": so.GapBegun,

@@ -8,6 +8,7 @@ from monreq.domain import band_commands as b
 from monreq.domain import carry_commands as k
 from monreq.domain import commands as c
 from monreq.domain import group_commands as g
+from monreq.domain import hearing_commands as h
 from monreq.domain import measuring_commands as m
 from monreq.domain import song_commands as so
 from monreq.domain import stage_commands as s
@@ -15,6 +16,7 @@ from monreq.domain import telling_commands as t
 from monreq.domain.decide import _DECIDE, decide
 from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.groups import Group
+from monreq.domain.hearing import Heard
 from monreq.domain.notes import Reply
 from monreq.domain.readings import EarMethod
 from monreq.domain.refusals import IdTaken, ShowClosed, UnknownShow
@@ -50,6 +52,7 @@ EVERY_BUT_OPEN: list[c.Command] = [
     c.EnterSettings("front", (("voice", Setting(-100)),)),
     g.PutGroup(Group("band", "Band", ("voice", "drums"))),
     g.RemoveGroup("band"),
+    h.SayHeard("front", None, "d1", Heard.RIGHT),
     m.PlanPreampChange("voice", 30),
     m.ConfirmPreamp("p1"),
     m.DropPreampChange("p1"),
@@ -60,10 +63,10 @@ EVERY_BUT_OPEN: list[c.Command] = [
     s.DescribeDesk(DeskFacts(8)),
     s.NumberAuxes((("front", (1,)),)),
     s.PlaceOnStage(),
+    b.ChooseBand("band1"),
     k.CarryLevels("front", (("voice", Setting(-100)),)),
     k.DoTogether((c.RenameShow("Late show"),)),
     so.PutSetList((Song("blue", "Blue moor"),)),
-    b.ChooseBand("band1"),
     so.ChooseSong(None),
     so.BeginSong(),
     so.BeginGap(),

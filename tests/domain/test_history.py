@@ -4,6 +4,8 @@ from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain.carry_commands import CarryLevels
 from monreq.domain.events import EVERY_MIX, Recorded, mix_subject, subjects
+from monreq.domain.hearing import Heard
+from monreq.domain.hearing_commands import SayHeard
 from monreq.domain.history import Difference, Entry, What, difference, history
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Call, Kind, Move, Way
@@ -23,7 +25,9 @@ def entries_after(stage: Stage, revision: int, mix: str = "front") -> list[Entry
 def test_every_event_about_a_mix_is_an_entry() -> None:
     stage = small_stage()
     first, second = stage.ask("front", "voice", 30), stage.ask("front", "drums", 10)
-    stage.undo(stage.done(first))
+    decision = stage.done(first)
+    stage.do(SayHeard("front", None, decision, Heard.RIGHT))
+    stage.undo(decision)
     stage.not_done(first)
     stage.set_aside(second)
     stage.withdraw(second)

@@ -12,6 +12,7 @@ from monreq.domain import band_events as b
 from monreq.domain import carry_events as k
 from monreq.domain import events as e
 from monreq.domain import group_events as g
+from monreq.domain import hearing_events as h
 from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
@@ -19,6 +20,7 @@ from monreq.domain import telling_events as t
 from monreq.domain.aux_outputs import Links
 from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.groups import Group
+from monreq.domain.hearing import Heard
 from monreq.domain.notes import Reply
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Call, Kind, Move, Outcome
@@ -59,6 +61,7 @@ SAMPLED: dict[str, e.Event] = {
     "level_corrected": e.LevelCorrected(MOVE),
     "group_put": g.GroupPut(Group("drums", "Drums", ("kick", "snare"), "drumbus")),
     "group_removed": g.GroupRemoved("drums"),
+    "heard_said": h.HeardSaid("d42", "front", "singer", Heard.TOO_LITTLE),
     "preamp_change_planned": m.PreampChangePlanned("p41", "voice", 60),
     "preamp_moved": m.PreampMoved("p41"),
     "preamp_change_dropped": m.PreampChangeDropped("p41"),
@@ -78,10 +81,10 @@ SAMPLED: dict[str, e.Event] = {
     "stretch_taken_back": so.StretchTakenBack(),
     "song_moves_planned": so.SongMovesPlanned("s41", "b2"),
     "song_moves_dropped": so.SongMovesDropped("s41"),
+    "band_chosen": b.BandChosen("k3fd9a7c"),
     "levels_carried": k.LevelsCarried(
         "ears", ((None, Setting(-100)), ("voice", Setting(-85, -40, is_on=False)))
     ),
-    "band_chosen": b.BandChosen("k3fd9a7c"),
     "calls_seen": t.CallsSeen("front", ("r7",), "Stage side"),
     "note_sent": t.NoteSent("n51", "two minutes", ("front", "ears")),
     "note_answered": t.NoteAnswered("n51", "front", "singer", Reply.NOT_YET),
