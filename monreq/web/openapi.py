@@ -37,6 +37,17 @@ _OF_THE_MESSAGE: Final = {
 _OF_THE_HOST: Final = {
     HTTPStatus.MISDIRECTED_REQUEST: "`unknown_host`: This machine does not answer to that name."
 }
+_REQUEST: Final = "$response.body#/request"
+_LINKS: Final[Mapping[str, Mapping[str, Mapping[str, Any]]]] = {
+    "post_request": {
+        "get_request": {"parameters": {"request_id": _REQUEST}},
+        "delete_request": {"parameters": {"request_id": _REQUEST}},
+        "post_decision": {"requestBody": {"requests": [_REQUEST], "outcome": "done"}},
+    },
+    "post_decision": {"post_undo": {"parameters": {"decision": "$response.body#/decision"}}},
+}
+"""What can be done next with what an operation answered, by their names."""
+
 _FOREIGN_ORIGIN: Final = "`foreign_origin`: This was sent by a page of another site."
 
 
@@ -70,7 +81,7 @@ def _described(name: str, operation: Operation, rule: Rule) -> dict[str, Any]:
         "operationId": name,
         "summary": operation.summary,
         "parameters": [*_path_parameters(rule), *_query_parameters(operation.query)],
-        "responses": _answers(operation) | _errors(operation, is_writing="GET" not in (rule.methods or ())),
+        "responses": _answers(name, operation) | _errors(operation, is_writing="GET" not in (rule.methods or ())),
         "security": [] if operation.is_open else [{"token": []}],
     }
     if operation.body is not None:
@@ -101,11 +112,13 @@ def _query_parameters(query: type[BaseModel] | None) -> list[dict[str, Any]]:
     ]
 
 
-def _answers(operation: Operation) -> dict[str, Any]:
+def _answers(name: str, operation: Operation) -> dict[str, Any]:
+    next_ones = {then: {"operationId": then, **how} for then, how in _LINKS.get(name, {}).items()}
     return {
         str(status): {
             "description": inspect.getdoc(model) if model else operation.summary,
             "content": _json_of(model),
+            **({"links": next_ones} if next_ones else {}),
         }
         for status, model in operation.answers.items()
     }
