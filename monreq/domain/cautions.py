@@ -17,6 +17,7 @@ class CautionCode(StrEnum):
     RAISE_LIMITED = "raise_limited"
     END_OF_RANGE = "end_of_range"
     SOURCE_IS_OFF = "source_is_off"
+    ASKED_UP = "asked_up"
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +25,8 @@ class Caution:
     """One caution.
 
     Attributes:
-        figure: The bound that it sets to the move, in the row's unit, where it sets one.
+        figure: The bound that it sets to the move, in the row's unit, where it sets one; of a source that is asked up in
+            several mixes, in how many.
         margin_tenths: The feedback margin that it speaks of, where there is one. [0.1 dB]
         source: Which send of a group sets the bound; empty for a single send, and where it is no one's.
     """

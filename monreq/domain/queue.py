@@ -1,8 +1,10 @@
 """The queue: open requests gathered into rows, in working order."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from monreq.domain.asked_up import asked_up
+from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.group_sends import moves_of_group
 from monreq.domain.group_suggest import suggest_for_group
 from monreq.domain.planning import planned_order
@@ -106,13 +108,26 @@ def queue(show: Show) -> tuple[Row, ...]:
 
 def planned_queue(show: Show) -> Queue:
     """Return the rows in working order, with what the plan says of them."""
-    rows = {key: row_of(show, key, requests) for key, requests in show.open_rows().items()}
+    ups = asked_up(show)
+    rows = {
+        key: _with_ups(row_of(show, key, requests), ups.get(key.source or "", 0))
+        for key, requests in show.open_rows().items()
+    }
     by_asking = sorted(rows.values(), key=_order_of_asking)
     urgent = sorted((row for row in by_asking if row.urgent and not row.is_set_aside), key=_urgency)
     to_plan = [row for row in by_asking if not row.urgent and not row.is_set_aside]
     plan = planned_order(show, [(row.key, row.requests) for row in to_plan])
     aside = [row for row in by_asking if row.is_set_aside]
     return Queue((*urgent, *(rows[key] for key in plan.keys), *aside), plan.later, plan.fits)
+
+
+def _with_ups(row: Row, mixes: int) -> Row:
+    """Add the caution that its source is asked up in so many mixes."""
+    if not mixes or row.key.kind is not Kind.LEVEL or (row.asked or 0) <= 0:
+        return row
+    caution = Caution(CautionCode.ASKED_UP, mixes)
+    cautions = (*row.suggestion.cautions, caution)
+    return replace(row, suggestion=replace(row.suggestion, cautions=cautions))
 
 
 def _order_of_asking(row: Row) -> int:

@@ -17,6 +17,7 @@ PAN_LIMIT_PERCENT = 100
 NEAR_FEEDBACK = "near_feedback"
 IN_STEPS = "in_steps"
 
+_NO_BOUNDS = frozenset({CautionCode.PREAMP, CautionCode.ASKED_UP})
 _BY_MARGIN = frozenset({CautionCode.AT_RESERVE, CautionCode.MARGIN_SHORT, CautionCode.LOW_MARGIN})
 _BY_TRIP = frozenset({CautionCode.RAISE_LIMITED, CautionCode.MARGIN_NOT_MEASURED, CautionCode.MARGIN_STALE})
 
@@ -83,7 +84,7 @@ def cut_because(kind: Kind, asked: int | None, suggestion: Suggestion) -> str:
     What cut it stands first among the cautions.
     """
     is_cut = kind is Kind.LEVEL and 0 <= (suggestion.move or 0) < (asked or 0)
-    codes = [one.code for one in suggestion.cautions if one.code is not CautionCode.PREAMP]
+    codes = [one.code for one in suggestion.cautions if one.code not in _NO_BOUNDS]
     if not is_cut or not codes:
         return ""
     return NEAR_FEEDBACK if codes[0] in _BY_MARGIN else IN_STEPS if codes[0] in _BY_TRIP else ""
