@@ -1,0 +1,121 @@
+"""What lasted of a show: the settings to propose for keeping, without moves of the moment.
+
+The rule, for each send and each output by itself (chosen: what an engineer would say at the end of an evening):
+
+1. What moved and was back within the time of one song is a move of the moment. It counts as if it had not been.
+2. Looked at is the later half of the time since the soundcheck mark, or since the beginning where there is none.
+3. What stood for more than half of that is proposed.
+4. Where nothing did, the last that stood for the time of a song at least; where nothing did, what stands at the end.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from monreq.domain.events import Recorded, SoundcheckMarked
+from monreq.domain.fold import fold
+from monreq.domain.keeping import Settings, standing_settings
+from monreq.domain.setup import Setting
+from monreq.domain.show import Show
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A time through which a setting stood. [ms since 1970, UTC]."""
+
+    setting: Setting
+    from_ms: int
+    to_ms: int
+
+
+Lines = dict[tuple[str, str | None], list[tuple[int, Setting]]]
+
+
+def what_lasted(show: Show, log: Sequence[Recorded], now_ms: int) -> Mapping[str, Settings]:
+    """Return what lasted in each mix of a show, by source; None is the output.
+
+    Args:
+        show: As it stands now, or at its end.
+        log: All of its events.
+        now_ms: The time, or when it ended. [ms since 1970, UTC]
+    """
+    began_ms, lines = _lines(show.id, log)
+    song_ms = show.settings.song_s * 1000
+    lasted: dict[str, dict[str | None, Setting]] = {}
+    for mix, levels in show.levels.items():
+        lasted[mix] = {
+            source: lasting(stretches(lines.get((mix, source), ()), now_ms), began_ms, song_ms) or setting
+            for source, setting in standing_settings(levels).items()
+        }
+    return lasted
+
+
+def stretches(line: Iterable[tuple[int, Setting]], end_ms: int) -> list[Stretch]:
+    """Return how long each setting stood, given when each was made, up to an end."""
+    made = list(line)
+    ends = [at_ms for at_ms, _ in made[1:]] + [max([end_ms, *(at_ms for at_ms, _ in made)])]
+    return [Stretch(setting, at_ms, to_ms) for (at_ms, setting), to_ms in zip(made, ends, strict=False)]
+
+
+def without_moments(stood: Sequence[Stretch], song_ms: int) -> list[Stretch]:
+    """Return stretches without what was back within the time of a song; what it came back to stood all along."""
+    kept: list[Stretch] = []
+    for one in stood:
+        home = _home(kept, one, song_ms)
+        if home is not None:
+            one = Stretch(one.setting, kept[home].from_ms, one.to_ms)
+            del kept[home:]
+        kept.append(one)
+    return kept
+
+
+def lasting(stood: Sequence[Stretch], began_ms: int, song_ms: int) -> Setting | None:
+    """Return the setting that lasted, by the rule above; None if nothing stood at all."""
+    settled = without_moments(stood, song_ms)
+    if not settled:
+        return None
+    end_ms = settled[-1].to_ms
+    half_ms = (began_ms + end_ms) // 2
+    shares: dict[Setting, int] = {}
+    for one in settled:
+        shares[one.setting] = shares.get(one.setting, 0) + max(0, one.to_ms - max(one.from_ms, half_ms))
+    most = max(shares, key=lambda setting: shares[setting])
+    if shares[most] * 2 > end_ms - half_ms:
+        return most
+    long_ones = (one.setting for one in reversed(settled) if one.to_ms - one.from_ms >= song_ms)
+    return next(long_ones, settled[-1].setting)
+
+
+def _home(kept: Sequence[Stretch], one: Stretch, song_ms: int) -> int | None:
+    """Return which earlier stretch this one comes back to soon enough; None if it does to none."""
+    for place in range(len(kept) - 1, -1, -1):
+        if one.from_ms - kept[place].to_ms > song_ms:
+            return None
+        if kept[place].setting == one.setting:
+            return place
+    return None
+
+
+def _lines(show_id: str, log: Iterable[Recorded]) -> tuple[int, Lines]:
+    """Return since when the show is looked at, and from then on when each send and output was set to what."""
+    show, began_ms = Show(show_id), 0
+    lines: Lines = {}
+    for recorded in log:
+        before, show = show, fold(show, [recorded])
+        if isinstance(recorded.event, SoundcheckMarked):
+            began_ms, lines, before = recorded.at_ms, {}, Show(show_id)
+        began_ms = began_ms or recorded.at_ms
+        for place, setting in _moved(before, show):
+            lines.setdefault(place, []).append((recorded.at_ms, setting))
+    return began_ms, lines
+
+
+def _moved(before: Show, after: Show) -> Iterator[tuple[tuple[str, str | None], Setting]]:
+    """Yield what an event set; a mix that it did not touch is the very same object."""
+    for mix, levels in after.levels.items():
+        old = before.levels.get(mix)
+        if old is levels:
+            continue
+        known = standing_settings(old) if old else {}
+        for source, setting in standing_settings(levels).items():
+            if known.get(source) != setting:
+                yield (mix, source), setting
