@@ -1,6 +1,8 @@
-"""Events about the band of a show; see `events` for their manner."""
+"""Events about the band of a show and what is kept of it; see `events` for their manner."""
 
 from dataclasses import dataclass
+
+from monreq.domain.setup import Setting
 
 
 @dataclass(frozen=True, slots=True)
@@ -10,4 +12,32 @@ class BandChosen:
     band: str
 
 
-BandEvent = BandChosen
+@dataclass(frozen=True, slots=True)
+class KeepAsked:
+    """The desk asked the musicians of a mix whether to keep it so for the next show."""
+
+    question: str
+    mix: str
+    settings: tuple[tuple[str | None, Setting], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class KeepAnswered:
+    """A musician said whether their mix is to be kept as the desk asked."""
+
+    question: str
+    mix: str
+    musician: str
+    agrees: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MixKept:
+    """A mix was kept in the band, under a name, for a song or for the whole show."""
+
+    mix: str
+    name: str
+    song: str | None = None
+
+
+BandEvent = BandChosen | KeepAsked | KeepAnswered | MixKept

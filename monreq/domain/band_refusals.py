@@ -7,10 +7,6 @@ class UnknownBand(NotThere):
     """There is no such band."""
 
 
-class UnknownKeptMix(NotThere):
-    """There is no such kept mix."""
-
-
 class UnknownSongOfBand(NotLikeThis):
     """There is no such song on the set list."""
 
@@ -39,5 +35,5 @@ class TooManyKept(NotNow):
     """A band can have 1000 kept mixes: remove some that are not needed any more, then repeat."""
 
 
-class TooMuchInBand(NotLikeThis):
-    """A kept mix is for a mix or a song that this band does not have."""
+class QuestionReplaced(NotNow):
+    """The desk asked anew meanwhile: look again."""

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from monreq.domain import band_events as b
 from monreq.domain import carry_events as k
 from monreq.domain import group_events as g
 from monreq.domain import hearing_events as h
@@ -9,7 +10,6 @@ from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain import telling_events as t
-from monreq.domain.band_events import BandEvent
 from monreq.domain.requests import Call, Kind, Move, Outcome, Way
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 
@@ -220,7 +220,7 @@ Event = (
     | LevelCorrected
     | SoundcheckMarked
     | k.CarryEvent
-    | BandEvent
+    | b.BandEvent
     | g.GroupEvent
     | h.HearingEvent
     | m.MeasuringEvent
@@ -276,6 +276,9 @@ def _mix_subjects(event: Event) -> tuple[str, ...]:
             SendPut(mix=mix)
             | SendRemoved(mix=mix)
             | k.LevelsCarried(mix=mix)
+            | b.KeepAsked(mix=mix)
+            | b.KeepAnswered(mix=mix)
+            | b.MixKept(mix=mix)
             | h.HeardSaid(mix=mix)
             | m.MarginRead(mix=mix)
             | m.MarginsMadeStale(mix=mix)

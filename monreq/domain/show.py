@@ -7,6 +7,7 @@ from typing import TypeVar
 from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.groups import Group
 from monreq.domain.hearing import Verdict
+from monreq.domain.kept_notes import KeepQuestion, KeptNote
 from monreq.domain.line_check import LineCheck
 from monreq.domain.notes import DeskNote
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
@@ -88,6 +89,8 @@ class Show:
         line_check: The one that runs, or the last; None if there was none.
         to_hear: The decisions about which phones ask how it sounds, by mix id.
         heard: What was said about decisions, by their ids.
+        keep_questions: What the desk asked last about keeping, by mix id.
+        kept_notes: What was kept last of a mix, by its id.
         codes: How often a code was replaced, by mix id; None is the desk's.
         changed_at: The last revision that changed what a mix's phones show, by mix id.
     """
@@ -129,6 +132,8 @@ class Show:
     line_check: LineCheck | None = None
     to_hear: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     heard: Mapping[str, Verdict] = field(default_factory=dict)
+    keep_questions: Mapping[str, KeepQuestion] = field(default_factory=dict)
+    kept_notes: Mapping[str, KeptNote] = field(default_factory=dict)
     codes: Mapping[str | None, int] = field(default_factory=dict)
     changed_at: Mapping[str, int] = field(default_factory=dict)
 

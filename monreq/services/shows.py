@@ -5,6 +5,7 @@ import threading
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from monreq.domain.band_events import KeepAnswered
 from monreq.domain.commands import Command, OpenShow
 from monreq.domain.decide import decide
 from monreq.domain.events import DESK, ChangeAsked, Event, Recorded, RequestWithdrawn
@@ -13,7 +14,17 @@ from monreq.domain.hearing_events import HeardSaid
 from monreq.domain.refusals import SameIdOtherBody, UnknownRevision, UnknownShow
 from monreq.domain.show import Show
 from monreq.domain.telling_events import LineHeard, NoteAnswered
-from monreq.services.ports import Change, Clock, HeldShow, Kept, ShowEntry, ShowLog, Submission, Writer
+from monreq.services.ports import (
+    Change,
+    Clock,
+    HeldShow,
+    Kept,
+    ShowEntry,
+    ShowLog,
+    StorageFailed,
+    Submission,
+    Writer,
+)
 from monreq.services.turns import Job, Turns
 
 LOG = logging.getLogger(__name__)
@@ -242,3 +253,4 @@ def _who(command: Command, show: Show, events: Sequence[Event]) -> str:
         case None, (RequestWithdrawn(request=request),):
             return show.open_requests[request].musician
     return command.by or DESK
+            | KeepAnswered(musician=musician)

@@ -82,6 +82,9 @@ SAMPLED: dict[str, e.Event] = {
     "song_moves_planned": so.SongMovesPlanned("s41", "b2"),
     "song_moves_dropped": so.SongMovesDropped("s41"),
     "band_chosen": b.BandChosen("k3fd9a7c"),
+    "keep_asked": b.KeepAsked("q61", "front", ((None, Setting(-60)), ("voice", Setting(-85, is_on=False)))),
+    "keep_answered": b.KeepAnswered("q61", "front", "singer", agrees=True),
+    "mix_kept": b.MixKept("front", "Second evening", "blue"),
     "levels_carried": k.LevelsCarried(
         "ears", ((None, Setting(-100)), ("voice", Setting(-85, -40, is_on=False)))
     ),
