@@ -108,6 +108,7 @@ def _without_pan(levels: Levels) -> Levels:
 
 def _mix_removed(show: Show, event: e.MixRemoved, _: e.Recorded) -> Show:
     show = fold_telling.without_mix(fold_measuring.without_mix(show, event.mix), event.mix)
+    show = fold_band.without_mix(show, event.mix)
     return replace(
         show,
         mixes=without(show.mixes, [event.mix]),
@@ -194,10 +195,10 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     s.SourcePlaced: fold_stage.source_placed,
     k.LevelsCarried: fold_carry.levels_carried,
     b.BandChosen: fold_band.band_chosen,
-    so.SetListPut: fold_songs.set_list_put,
     b.KeepAsked: fold_band.keep_asked,
     b.KeepAnswered: fold_band.keep_answered,
     b.MixKept: fold_band.mix_kept,
+    so.SetListPut: fold_songs.set_list_put,
     so.SongChosen: fold_songs.song_chosen,
     so.SongBegun: fold_songs.song_begun,
     so.GapBegun: _gap_begun,

@@ -247,10 +247,10 @@ def _who(command: Command, show: Show, events: Sequence[Event]) -> str:
             ChangeAsked(musician=musician)
             | HeardSaid(musician=musician)
             | NoteAnswered(musician=musician)
+            | KeepAnswered(musician=musician)
             | LineHeard(musician=musician),
         ):
             return musician
         case None, (RequestWithdrawn(request=request),):
             return show.open_requests[request].musician
     return command.by or DESK
-            | KeepAnswered(musician=musician)
