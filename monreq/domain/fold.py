@@ -25,6 +25,7 @@ from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain import telling_events as t
 from monreq.domain.show import Levels, Position, Show, without
+from monreq.domain.subjects import EVERY_MIX, mix_subject, subjects
 
 
 def fold(show: Show, log: Iterable[e.Recorded]) -> Show:
@@ -38,9 +39,9 @@ def fold(show: Show, log: Iterable[e.Recorded]) -> Show:
 
 def _changed_at(show: Show, recorded: e.Recorded) -> Mapping[str, int]:
     """Stamp the mixes an event shows in: its own, or all where it belongs to none."""
-    of_mixes = [subject for subject in e.subjects(recorded.event) if subject.startswith("mix:")]
-    if of_mixes and e.EVERY_MIX not in of_mixes:
-        touched = [mix for mix in show.mixes if e.mix_subject(mix) in of_mixes]
+    of_mixes = [subject for subject in subjects(recorded.event) if subject.startswith("mix:")]
+    if of_mixes and EVERY_MIX not in of_mixes:
+        touched = [mix for mix in show.mixes if mix_subject(mix) in of_mixes]
     else:
         touched = list(show.mixes)
     return {**show.changed_at, **dict.fromkeys(touched, recorded.revision)}

@@ -6,9 +6,10 @@ from typing import Any, Final
 
 from sqlalchemy import Connection, Engine, Row, bindparam, insert, select, text, update
 
-from monreq.domain.events import Recorded, subjects
+from monreq.domain.events import Recorded
 from monreq.domain.refusals import UnknownShow
 from monreq.domain.show import Show
+from monreq.domain.subjects import subjects
 from monreq.services.ports import HeldShow, Kept, ShowEntry, Submission
 from monreq.storage.codec import decode, encode
 from monreq.storage.failures import reported

@@ -10,11 +10,12 @@ from werkzeug.exceptions import HTTPException, MethodNotAllowed, NotFound
 from werkzeug.routing import RequestRedirect
 
 from monreq.domain import commands as c
-from monreq.domain.events import DESK, EVERY_MIX, mix_subject, request_subject
+from monreq.domain.events import DESK
 from monreq.domain.history import history
 from monreq.domain.refusals import AlreadyAnswered, Refusal, TooFast, UnknownRequest
 from monreq.domain.requests import RequestState
 from monreq.domain.show import Show
+from monreq.domain.subjects import EVERY_MIX, mix_subject, request_subject
 from monreq.domain.trail import Trail, trail
 from monreq.services.ports import StorageFailed
 from monreq.services.shows import Receipt

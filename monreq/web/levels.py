@@ -6,7 +6,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from monreq.domain import commands as c
-from monreq.domain.events import DESK, EVERY_MIX, mix_subject
+from monreq.domain.events import DESK
 from monreq.domain.history import difference, history
 from monreq.domain.panning import STARTING_WIDTH
 from monreq.domain.refusals import NotLikeThis, Refusal
@@ -14,6 +14,7 @@ from monreq.domain.setup import Setting
 from monreq.domain.shares import share_db
 from monreq.domain.show import Position, Show
 from monreq.domain.stage_pans import listeners, pans_from_stage
+from monreq.domain.subjects import EVERY_MIX, mix_subject
 from monreq.web import wording
 from monreq.web.context import web
 from monreq.web.desk import desk_show

@@ -6,11 +6,12 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain import events as e
+from monreq.domain.subjects import mix_subject, subjects
 from tests.support.stage import Stage
 
 
 def subjects_of_last(stage: Stage, count: int) -> list[tuple[str, ...]]:
-    return [e.subjects(recorded.event) for recorded in stage.log[-count:]]
+    return [subjects(recorded.event) for recorded in stage.log[-count:]]
 
 
 def test_request_is_found_by_its_mix_and_by_its_id(stage: Stage) -> None:
@@ -68,8 +69,8 @@ def test_every_change_of_a_mixs_levels_stands_in_its_history(stage: Stage) -> No
     for revision in range(1, stage.show.revision + 1):
         before, after = stage.at(revision - 1), stage.at(revision)
         changed = {mix for mix in stage.show.mixes if before.levels.get(mix) != after.levels.get(mix)}
-        found = e.subjects(stage.log[revision - 1].event)
-        assert {e.mix_subject(mix) for mix in changed} <= set(found)
+        found = subjects(stage.log[revision - 1].event)
+        assert {mix_subject(mix) for mix in changed} <= set(found)
 
 
 def test_names_of_events_are_distinct_for_ever() -> None:

@@ -3,13 +3,14 @@
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain.carry_commands import CarryLevels
-from monreq.domain.events import EVERY_MIX, Recorded, mix_subject, subjects
+from monreq.domain.events import Recorded
 from monreq.domain.hearing import Heard
 from monreq.domain.hearing_commands import SayHeard
 from monreq.domain.history import Difference, Entry, What, difference, history
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Call, Kind, Move, Way
 from monreq.domain.setup import Setting
+from monreq.domain.subjects import EVERY_MIX, mix_subject, subjects
 from tests.support.stage import START_MS, Stage, small_stage
 
 

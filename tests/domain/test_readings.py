@@ -3,7 +3,6 @@
 import pytest
 
 from monreq.domain import measuring_commands as m
-from monreq.domain.events import mix_subject, subjects
 from monreq.domain.readings import MarginReading
 from monreq.domain.refusals import (
     NoMarginHere,
@@ -13,6 +12,7 @@ from monreq.domain.refusals import (
     UnknownMix,
     WordsRequired,
 )
+from monreq.domain.subjects import mix_subject, subjects
 from tests.support.stage import Stage
 
 

@@ -4,7 +4,6 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain import telling_commands as t
-from monreq.domain.events import subjects
 from monreq.domain.notes import MOST_KEPT, NOTE_LIMIT, Reply, note_on_phone
 from monreq.domain.refusals import (
     AlreadyAnswered,
@@ -17,6 +16,7 @@ from monreq.domain.refusals import (
 )
 from monreq.domain.requests import Call
 from monreq.domain.setup import Settings
+from monreq.domain.subjects import subjects
 from monreq.domain.telling_refusals import (
     LineCheckOver,
     NobodyToTell,

@@ -5,10 +5,10 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TypeVar
 
-from monreq.domain import events
 from monreq.domain.events import Recorded
 from monreq.domain.refusals import UnknownShow
 from monreq.domain.show import Show
+from monreq.domain.subjects import subjects as subjects_of
 from monreq.services.ports import HeldShow, Kept, ShowEntry
 
 Result = TypeVar("Result")
@@ -64,7 +64,7 @@ class MemoryLog:
     def about(self, show_id: str, subjects: Iterable[str], after: int = 0) -> list[Recorded]:
         wanted = set(subjects)
         tail = self.read_after(show_id, after)
-        return [one for one in tail if wanted.intersection(events.subjects(one.event))]
+        return [one for one in tail if wanted.intersection(subjects_of(one.event))]
 
     def shows(self) -> list[ShowEntry]:
         entries = [

@@ -1,8 +1,9 @@
 """What tests read of one row of the queue, and of what was recorded about one request."""
 
-from monreq.domain.events import Recorded, request_subject, subjects
+from monreq.domain.events import Recorded
 from monreq.domain.queue import Row
 from monreq.domain.requests import Kind, RowKey
+from monreq.domain.subjects import request_subject, subjects
 from monreq.domain.suggest import Suggestion
 from tests.support.stage import Stage
 

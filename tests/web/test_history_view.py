@@ -1,10 +1,10 @@
 """A mix's history in words: what was asked, done, measured and turned."""
 
 from monreq.domain import measuring_commands as m
-from monreq.domain.events import EVERY_MIX, mix_subject, subjects
 from monreq.domain.history import history
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Way
+from monreq.domain.subjects import EVERY_MIX, mix_subject, subjects
 from monreq.web.history_view import history_lines
 from tests.support.stage import Stage, small_stage
 
