@@ -9,7 +9,7 @@ from monreq.domain.events import Recorded
 from monreq.domain.show import Show
 from monreq.services.bands import Bands
 from monreq.services.shows import Receipt, Shows
-from monreq.web import api
+from monreq.web import api, languages
 from monreq.web.access import token_of
 from monreq.web.context import Web, install
 from monreq.web.places import PlaceRenderer
@@ -59,6 +59,7 @@ class Site:
             ),
         )
         app.register_blueprint(api.blueprint)
+        languages.init_app(app)
         return app
 
     @property
