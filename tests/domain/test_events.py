@@ -6,7 +6,7 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain import events as e
-from monreq.domain.subjects import mix_subject, subjects
+from monreq.domain.subjects import EVERY_MIX, mix_subject, subjects
 from tests.support.stage import Stage
 
 
@@ -43,7 +43,7 @@ def test_cancelling_out_and_withdrawal_are_found_by_their_requests(stage: Stage)
     ("command", "subjects"),
     [
         (c.CorrectLevel("ears", "voice", -100), ("mix:ears",)),
-        (c.MarkSoundcheck(), (e.EVERY_MIX,)),
+        (c.MarkSoundcheck(), (EVERY_MIX,)),
         (c.RemoveSend("ears", "voice"), ("mix:ears",)),
         (c.RemoveMix("ears"), ("mix:ears",)),
         (c.RenameShow("Late"), ()),

@@ -12,7 +12,6 @@ import pytest
 from monreq.domain import commands as c
 from monreq.domain.events import (
     DESK,
-    EVERY_MIX,
     ChangeAsked,
     Event,
     Recorded,
@@ -20,13 +19,12 @@ from monreq.domain.events import (
     ShowOpened,
     ShowRenamed,
     SoundcheckMarked,
-    mix_subject,
-    request_subject,
 )
 from monreq.domain.fold import fold
 from monreq.domain.refusals import UnknownShow
 from monreq.domain.requests import Kind
 from monreq.domain.show import Show
+from monreq.domain.subjects import EVERY_MIX, mix_subject, request_subject
 from monreq.services.ports import Kept, ShowEntry, StorageFailed, Submission
 from monreq.services.shows import Receipt, Shows
 from monreq.storage.log import SqlShowLog
