@@ -20,11 +20,12 @@ from monreq.domain.show_aux_plan import (
     wedges_without_place,
 )
 from monreq.web import wording
+from monreq.web.speech import N_, _, all_of, decimal, listed, ngettext, refusal_said
 
 LINKS: Mapping[Links, str] = {
-    Links.ODD_EVEN: "1-2, 3-4 and so on",
-    Links.NEIGHBOURS: "any two neighbours",
-    Links.NONE: "none",
+    Links.ODD_EVEN: N_("1-2, 3-4 and so on"),
+    Links.NEIGHBOURS: N_("any two neighbours"),
+    Links.NONE: N_("none"),
 }
 
 NOTHING_DESCRIBED = DeskFacts(0)
@@ -87,17 +88,17 @@ def aux_plan_view(show: Show) -> AuxPlanView:
 def _as_entered(show: Show, plan: AuxPlan) -> list[str]:
     if not plan.is_enough or not show.mixes or show.desk is None or not fits(show, show.desk):
         return []
-    return ["The auxes as entered fit this desk: nothing has to change."]
+    return [_("The auxes as entered fit this desk: nothing has to change.")]
 
 
 def _planned(show: Show) -> tuple[ShowAuxPlan | None, str]:
     """Return the plan, or why there is none."""
     if show.desk is None:
-        return None, "Say below what the desk has, and monreq plans which aux carries which mix."
+        return None, _("Say below what the desk has, and monreq plans which aux carries which mix.")
     try:
         return plan_show(show, show.desk), ""
     except Refusal as refusal:
-        return None, refusal.sentence
+        return None, refusal_said(refusal)
 
 
 def _needed(show: Show, facts: DeskFacts) -> str:
@@ -107,32 +108,43 @@ def _needed(show: Show, facts: DeskFacts) -> str:
     wedges = len(mixes) - pairs - fed_mono
     effects = facts.external_effects + facts.internal_effects
     parts = [
-        _count(wedges, "wedge"),
-        f"{_count(pairs, 'in-ear pair')} of two each",
-        *([f"{_count(fed_mono, 'in-ear pair')} fed mono"] if fed_mono else []),
-        _count(effects, "effect send"),
+        ngettext("%(num)d wedge", "%(num)d wedges", wedges),
+        ngettext("%(num)d in-ear pair of two each", "%(num)d in-ear pairs of two each", pairs),
+        *(
+            [ngettext("%(num)d in-ear pair fed mono", "%(num)d in-ear pairs fed mono", fed_mono)]
+            if fed_mono
+            else []
+        ),
+        ngettext("%(num)d effect send", "%(num)d effect sends", effects),
     ]
     outputs = len(mixes) + pairs + facts.external_effects
     total = len(mixes) + pairs + effects
-    return f"Needed: {_count(total, 'aux', 'auxes')} ({', '.join(parts)}) and {_count(outputs, 'output')}."
+    return _(
+        "Needed: %(auxes)s (%(parts)s) and %(outputs)s.",
+        auxes=_auxes_counted(total),
+        parts=listed(parts),
+        outputs=_outputs_counted(outputs),
+    )
 
 
 def _verdict(plan: AuxPlan) -> str:
     if plan.is_enough:
-        return "The desk has enough."
+        return _("The desk has enough.")
     auxes, outputs = plan.missing_auxes, plan.missing_outputs
     parts = [
-        *([_count(auxes, "aux", "auxes")] if auxes else []),
-        *([_count(outputs, "output")] if outputs else []),
+        *([_auxes_counted(auxes)] if auxes else []),
+        *([_outputs_counted(outputs)] if outputs else []),
     ]
-    is_one = auxes + outputs == 1
-    return f"{' and '.join(parts)} {'is' if is_one else 'are'} missing."
+    return ngettext("%(what)s is missing.", "%(what)s are missing.", auxes + outputs, what=all_of(parts))
 
 
 def _line(mix: Mix, facts: DeskFacts, planned: ShowAuxPlan) -> AuxLine:
     numbers = planned.numbers[mix.id]
     return AuxLine(
-        mix.name, wording.mix_kind(mix), _auxes(mix.auxes) or "none", _auxes(numbers, facts) or "none left"
+        mix.name,
+        wording.mix_kind(mix),
+        _auxes(mix.auxes) or _("none"),
+        _auxes(numbers, facts) or _("none left"),
     )
 
 
@@ -140,16 +152,18 @@ def _auxes(numbers: tuple[int, ...], facts: DeskFacts | None = None) -> str:
     """Return auxes by their labels: aux 3, aux 9 and 10 linked, stereo aux 17."""
     if not numbers:
         return ""
-    words = f"aux {' and '.join(map(str, numbers))}"
-    if facts is None:
-        return words
-    return f"stereo {words}" if numbers[0] > facts.mono else words + (" linked" if len(numbers) > 1 else "")
+    said = all_of(map(str, numbers))
+    if facts is not None and numbers[0] > facts.mono:
+        return _("stereo aux %(numbers)s", numbers=said)
+    if facts is not None and len(numbers) > 1:
+        return _("aux %(numbers)s linked", numbers=said)
+    return _("aux %(numbers)s", numbers=said)
 
 
 def _effects(facts: DeskFacts, planned: ShowAuxPlan) -> str:
     if not planned.effects:
         return ""
-    return f"Effect sends: {', '.join(_auxes(numbers, facts) for numbers in planned.effects)}."
+    return _("Effect sends: %(auxes)s.", auxes=listed(_auxes(numbers, facts) for numbers in planned.effects))
 
 
 def _numbers_to_take(show: Show, planned: ShowAuxPlan) -> str:
@@ -162,35 +176,52 @@ def _numbers_to_take(show: Show, planned: ShowAuxPlan) -> str:
 def _shares(show: Show, sharing: Sharing) -> list[str]:
     lines = [_shared(show, one) for one in sharing.shared]
     if not sharing.is_exact:
-        lines.append("There are too many mixes to try every way: another one may cost less.")
+        lines.append(_("There are too many mixes to try every way: another one may cost less."))
     return lines
 
 
 def _shared(show: Show, shared: SharedMix) -> str:
     mixes = [show.mixes[mix] for mix in shared.mixes]
-    off = ", ".join(f"{mix.name} {shared.off_by_db[mix.id]:.1f} dB" for mix in mixes)
+    off = listed(
+        _("%(name)s %(figure)s dB", name=mix.name, figure=decimal(f"{shared.off_by_db[mix.id]:.1f}"))
+        for mix in mixes
+    )
     output = wording.level(round(10 * mean_output_db(show, mixes[0])))
     levels = [
-        f"{source.name} {wording.level(round(10 * shared.levels[source.id]))}"
+        wording.named(source.name, wording.level(round(10 * shared.levels[source.id])))
         for source in show.sources.values()
         if source.id in shared.levels
     ]
-    return (
-        f"{' and '.join(mix.name for mix in mixes)} share one mix. Off what each has now, on average over the sources: "
-        f"{off}. It would be: output {output}; {', '.join(levels) or 'nothing in it'}."
+    return _(
+        "%(mixes)s share one mix. Off what each has now, on average over the sources: %(off)s. It would be: output "
+        "%(output)s; %(levels)s.",
+        mixes=all_of(mix.name for mix in mixes),
+        off=off,
+        output=output,
+        levels=listed(levels) or _("nothing in it"),
     )
 
 
 def _hints(show: Show, plan: AuxPlan) -> list[str]:
     if plan.is_enough:
         return []
-    limits = f"Only mixes of one kind are shared, wedges only within {REACH_M:.0f} m of one another, and a lead singer's never."
+    limits = _(
+        "Only mixes of one kind are shared, wedges only within %(reach)s m of one another, and a lead singer's never.",
+        reach=f"{REACH_M:.0f}",
+    )
     if plan.sharing is None:
-        return [f"No sharing is enough. {limits}", *_places_missing(show)]
+        return [_("No sharing is enough. %(limits)s", limits=limits), *_places_missing(show)]
     fresh = not_entered(show)
     return [
-        f"{limits} The costs are estimates from the levels entered; ask the musicians first.",
-        *([f"No levels were entered for {_names(fresh)}: its cost says nothing yet."] if fresh else []),
+        _(
+            "%(limits)s The costs are estimates from the levels entered; ask the musicians first.",
+            limits=limits,
+        ),
+        *(
+            [_("No levels were entered for %(names)s: its cost says nothing yet.", names=_names(fresh))]
+            if fresh
+            else []
+        ),
         *_places_missing(show),
     ]
 
@@ -200,17 +231,27 @@ def _places_missing(show: Show) -> list[str]:
     if not lost:
         return []
     return [
-        f"Not known where these wedges stand, so they are not shared: {_names(lost)}. Enter it under Stage."
+        _(
+            "Not known where these wedges stand, so they are not shared: %(names)s. Enter it under Stage.",
+            names=_names(lost),
+        )
     ]
 
 
 def _clashes(show: Show) -> list[str]:
-    return [f"Aux {number} is entered for {_names(mixes)}." for number, mixes in carried_twice(show).items()]
+    return [
+        _("Aux %(number)s is entered for %(names)s.", number=number, names=_names(mixes))
+        for number, mixes in carried_twice(show).items()
+    ]
 
 
 def _names(mixes: list[Mix]) -> str:
-    return ", ".join(mix.name for mix in mixes)
+    return listed(mix.name for mix in mixes)
 
 
-def _count(number: int, one: str, several: str = "") -> str:
-    return f"{number} {one if number == 1 else several or one + 's'}"
+def _auxes_counted(number: int) -> str:
+    return ngettext("%(num)d aux", "%(num)d auxes", number)
+
+
+def _outputs_counted(number: int) -> str:
+    return ngettext("%(num)d output", "%(num)d outputs", number)

@@ -22,6 +22,7 @@ from monreq.web.exposure_forms import (
 )
 from monreq.web.exposure_view import ExposureView, exposure_view
 from monreq.web.posting import accepted, refused
+from monreq.web.speech import _
 from monreq.web.submitting import DESK_SCOPE, from_form
 
 blueprint = Blueprint("exposure", __name__, url_prefix="/desk/mix/<mix>/exposure")
@@ -46,7 +47,7 @@ def measure(mix: str) -> ResponseReturnValue:
         web().shows.submit(show.id, command, submission)
     except Refusal as refusal:
         return refused(refusal, _page(mix))
-    flash("Level at the ear entered.")
+    flash(_("Level at the ear entered."))
     return accepted(_page(mix))
 
 

@@ -13,6 +13,7 @@ from monreq.domain.readings import EarLevel, EarMethod
 from monreq.domain.setup import Mix, Output
 from monreq.domain.show import Show
 from monreq.web import exposure_words as words
+from monreq.web.speech import N_, _, decimal, listed
 
 LEAST_DRIFT_DB = 1.0  # chosen: what is heard side by side; below it a line would only be noise
 ONE_EAR_DB = 6.0  # Handbook for Sound Engineers, 37.8.5: one earpiece alone is turned up by about as much
@@ -94,55 +95,77 @@ def own_exposure_line(show: Show, mix: str) -> str:
     if not drift:
         return ""
     if facts.output is Output.WEDGE:
-        return f"Your wedge is {drift:.1f} dB louder than at soundcheck. An estimate, not a measurement."
+        return _(
+            "Your wedge is %(drift)s dB louder than at soundcheck. An estimate, not a measurement.",
+            drift=_one_place(drift),
+        )
     left = words.part(time_factor(drift, show.settings.exposure_rule))
-    return (
-        f"Your in-ears are {drift:.1f} dB louder than at soundcheck. If you left the pack alone and play as then, "
-        f"your ears have had enough after {left} of the time ({_rule(show)}). An estimate, not a measurement."
+    return _(
+        "Your in-ears are %(drift)s dB louder than at soundcheck. If you left the pack alone and play as then, "
+        "your ears have had enough after %(part)s of the time (%(rule)s). An estimate, not a measurement.",
+        drift=_one_place(drift),
+        part=left,
+        rule=_rule(show),
     )
 
 
 def _own_level(show: Show, mix: Mix, level: float) -> str:
     allowed = words.duration(allowed_hours(level, show.settings.exposure_rule))
-    what = "wedge" if mix.output is Output.WEDGE else "in-ears"
-    condition = "if you play as then" if what == "wedge" else "if you left the pack alone and play as then"
-    return (
-        f"Your {what}: about {words.sound_level(level)} at the ear, {condition}. "
-        f"A whole day's listening at that is {allowed} ({_rule(show)}). An estimate: rest your ears when you can."
-    )
+    return _(_OWN_LEVEL[mix.output], level=words.sound_level(level), allowed=allowed, rule=_rule(show))
+
+
+_OWN_LEVEL = {
+    Output.WEDGE: N_(
+        "Your wedge: about %(level)s at the ear, if you play as then. A whole day's listening at that is "
+        "%(allowed)s (%(rule)s). An estimate: rest your ears when you can."
+    ),
+    Output.IN_EAR_PAIR: N_(
+        "Your in-ears: about %(level)s at the ear, if you left the pack alone and play as then. A whole day's "
+        "listening at that is %(allowed)s (%(rule)s). An estimate: rest your ears when you can."
+    ),
+}
 
 
 def _louder_in_ears(show: Show, mix: Mix, drift: float) -> str:
     left = words.part(time_factor(drift, show.settings.exposure_rule))
-    return (
-        f"{_in_ears(mix)} are {drift:.1f} dB up since soundcheck: if pack and playing are "
-        f"unchanged, allowed listening time is down to {left} ({_rule(show)}). An estimate, not a measurement."
+    return _(
+        "%(in_ears)s are %(drift)s dB up since soundcheck: if pack and playing are unchanged, allowed listening "
+        "time is down to %(part)s (%(rule)s). An estimate, not a measurement.",
+        in_ears=_in_ears(mix),
+        drift=_one_place(drift),
+        part=left,
+        rule=_rule(show),
     )
 
 
 def _methods(mix: Mix) -> tuple[tuple[str, str], ...]:
     ways = [EarMethod.AT_THE_EAR] if mix.output is Output.WEDGE else list(EarMethod)
-    return tuple((way.value, words.METHODS[way]) for way in ways)
+    return tuple((way.value, _(words.METHODS[way])) for way in ways)
 
 
 def _in_ears(mix: Mix) -> str:
     """Return whose in-ears they are, without saying so twice."""
     is_said = "in-ear" in mix.name.casefold()
-    return mix.name if is_said else f"{words.possessive(mix.name)} in-ears"
+    return mix.name if is_said else _("%(whose)s in-ears", whose=words.possessive(mix.name))
 
 
 def _drift(show: Show, mix: Mix) -> str:
     if drift := _drift_up(show, mix.id):
         if mix.output is Output.IN_EAR_PAIR:
             return _louder_in_ears(show, mix, drift)
-        return (
-            f"{words.possessive(mix.name)} mix is {drift:.1f} dB up since soundcheck. How loud that is at the ear, only "
-            "a measurement there tells."
+        return _(
+            "%(whose)s mix is %(drift)s dB up since soundcheck. How loud that is at the ear, only a measurement "
+            "there tells.",
+            whose=words.possessive(mix.name),
+            drift=_one_place(drift),
         )
     return (
         ""
         if drift_db(show, mix.id) is None
-        else f"Not noticeably louder than at soundcheck: less than {LEAST_DRIFT_DB:.0f} dB up."
+        else _(
+            "Not noticeably louder than at soundcheck: less than %(least)s dB up.",
+            least=f"{LEAST_DRIFT_DB:.0f}",
+        )
     )
 
 
@@ -153,66 +176,88 @@ def _drift_up(show: Show, mix: str) -> float:
 
 
 def _rule(show: Show) -> str:
-    return words.RULES[show.settings.exposure_rule]
+    return _(words.RULES[show.settings.exposure_rule])
+
+
+def _one_place(db: float) -> str:
+    return decimal(f"{db:.1f}")
 
 
 def _measured(one: EarLevel) -> str:
-    how = one.words if one.how is EarMethod.OTHER else words.METHODS[one.how]
-    return f"{words.sound_level(to_db(one.level_tenths))}, {how}"
+    how = one.words if one.how is EarMethod.OTHER else _(words.METHODS[one.how])
+    return listed((words.sound_level(to_db(one.level_tenths)), how))
 
 
 def _figures(exposure: EarExposure) -> Iterator[FigureLine]:
-    level, rule = exposure.level_dba, words.RULES[exposure.rule]
-    yield FigureLine("at the ear now", "silent" if level is None else words.sound_level(level))
-    yield FigureLine("counted", words.duration(exposure.counted_h))
-    yield FigureLine(f"dose so far ({rule})", f"{words.percent(exposure.dose_percent)} of a day's allowance")
+    level, rule = exposure.level_dba, _(words.RULES[exposure.rule])
+    yield FigureLine(_("at the ear now"), _("silent") if level is None else words.sound_level(level))
+    yield FigureLine(_("counted"), words.duration(exposure.counted_h))
+    yield FigureLine(
+        _("dose so far (%(rule)s)", rule=rule),
+        _("%(percent)s of a day's allowance", percent=words.percent(exposure.dose_percent)),
+    )
     if not exposure.is_day_over:
-        yield FigureLine("time left at this level", _left(exposure.left_h))
-    yield FigureLine("UK and EU points so far", _points(exposure.points))
-    yield FigureLine("week's listening allowance", _allowance(exposure))
+        yield FigureLine(_("time left at this level"), _left(exposure.left_h))
+    yield FigureLine(_("UK and EU points so far"), _points(exposure.points))
+    yield FigureLine(_("week's listening allowance"), _allowance(exposure))
 
 
 def _left(left_h: float | None) -> str:
     if left_h is None:
-        return "the mix is silent"
-    return words.duration(left_h) if left_h else "none: the day's allowance is used up"
+        return _("the mix is silent")
+    return words.duration(left_h) if left_h else _("none: the day's allowance is used up")
 
 
 def _points(points: float) -> str:
-    so_far = f"{points:.0f} of {WEEKLY_POINTS / 5:.0f} a day and {WEEKLY_POINTS:.0f} a week"
+    so_far = _(
+        "%(points)s of %(day)s a day and %(week)s a week",
+        points=f"{points:.0f}",
+        day=f"{WEEKLY_POINTS / 5:.0f}",
+        week=f"{WEEKLY_POINTS:.0f}",
+    )
     reached = value_reached(max(0.0, time_weighted_average(points, "eu"))) if points else None
-    return f"{so_far}; {reached.name} reached" if reached else so_far
+    return _("%(so_far)s; %(value)s reached", so_far=so_far, value=_(reached.name)) if reached else so_far
 
 
 def _allowance(exposure: EarExposure) -> str:
-    used = f"{words.percent(exposure.allowance_percent)} of {ADULTS_DBA:.0f} dB(A) for {ALLOWANCE_H:.0f} h used today"
+    used = _(
+        "%(percent)s of %(level)s dB(A) for %(hours)s h used today",
+        percent=words.percent(exposure.allowance_percent),
+        level=f"{ADULTS_DBA:.0f}",
+        hours=f"{ALLOWANCE_H:.0f}",
+    )
     if exposure.level_dba is None:
         return used
-    return f"{used}; at this level it lasts {words.duration(allowance_hours(exposure.level_dba))} a week"
+    lasts = words.duration(allowance_hours(exposure.level_dba))
+    return _("%(used)s; at this level it lasts %(time)s a week", used=used, time=lasts)
 
 
 def _cautions(show: Show, mix: Mix) -> Iterator[str]:
-    yield (
+    yield _(
         "All of it is estimated from a figure that was typed in, and never a safety device. Local law and licensed "
         "practice come first."
     )
     if mix.output is Output.WEDGE:
-        yield "Only raises of the wedge count: what comes from the stage stays when it goes down."
+        yield _("Only raises of the wedge count: what comes from the stage stays when it goes down.")
     else:
         times = 1 / time_factor(ONE_EAR_DB, show.settings.exposure_rule)
-        yield "If the pack's volume and the playing are unchanged. Is the pack's limiter on, its volume low?"
-        yield (
+        yield _(
+            "If the pack's volume and the playing are unchanged. Is the pack's limiter on, its volume low?"
+        )
+        yield _(
             "A meter held to an earpiece says nothing: it takes an ear simulator or coupler, or a probe in the ear "
             "canal."
         )
-        yield (
-            f"Never one earpiece only: the ear that stays is turned up by about {ONE_EAR_DB:.0f} dB, which is "
-            f"{times:.1f}".removesuffix(".0")
-            + f" times the dose ({_rule(show)}), and the other hears the stage bare."
+        yield _(
+            "Never one earpiece only: the ear that stays is turned up by about %(up)s dB, which is %(times)s times "
+            "the dose (%(rule)s), and the other hears the stage bare.",
+            up=f"{ONE_EAR_DB:.0f}",
+            times=decimal(f"{times:.1f}".removesuffix(".0")),
+            rule=_rule(show),
         )
     if len(mix.musicians) > 1:
-        yield "Several share this mix: the level holds for the one it was measured at."
-    yield (
+        yield _("Several share this mix: the level holds for the one it was measured at.")
+    yield _(
         "Counted is every minute from the first level entered until the show is closed, gaps between songs too; what "
         "was heard before, or elsewhere today, comes on top. Click and talkback are taken as they were."
     )

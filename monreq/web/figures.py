@@ -5,9 +5,10 @@ from dataclasses import dataclass
 
 from monreq.domain.decibels import to_tenths
 from monreq.domain.refusals import NotLikeThis
-from monreq.web.wording import MINUS
+from monreq.web.speech import MINUS, N_, _
 
 _FIGURE = re.compile(r"(@?)([+-]?)(\d{1,3}(?:\.\d+)?)(?:db)?", re.IGNORECASE)
+_PAN_WORDS = (N_("left"), N_("right"), N_("middle"))
 _PAN = re.compile(r"(left|right|[+-]?)(\d{1,3})")
 
 
@@ -83,6 +84,8 @@ def read_pan(text: str) -> int:
         UnreadablePan: It is none.
     """
     plain = _plain(text).lower()
+    for word in _PAN_WORDS:
+        plain = plain.replace(_(word).lower(), word)
     match = _PAN.fullmatch("0" if plain == "middle" else plain)
     if match is None:
         raise UnreadablePan

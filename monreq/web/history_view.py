@@ -9,35 +9,36 @@ from monreq.domain.requests import Kind, Move, Way
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 from monreq.web import wording
+from monreq.web.speech import N_, _, listed
 
 _VERBS = {
-    What.ASKED: "asked",
-    What.CANCELLED_OUT: "cancelled out",
-    What.WITHDRAWN: "withdrawn",
-    What.DONE: "done",
-    What.NOT_DONE: "not done",
-    What.SET_ASIDE: "set aside",
-    What.UNDONE: "undone",
-    What.CORRECTED: "corrected from the desk",
-    What.ENTERED: "entered",
-    What.SOURCE_TAKEN_OFF: "taken off the list",
-    What.MIX_CHANGED: "mix set up",
-    What.CARRIED_OVER: "starts from a kept mix",
-    What.MIX_REMOVED: "mix removed",
-    What.SOUNDCHECK_MARK: "soundcheck mark set",
-    What.PREAMP_PLANNED: "preamp change planned",
-    What.PREAMP_TURNED: "preamp turned",
-    What.PREAMP_DROPPED: "preamp change given up",
-    What.MARGIN_READ: "feedback margin read",
-    What.MARGINS_STALE: "feedback margins stale",
-    What.EAR_LEVEL_MEASURED: "level at the ear measured",
+    What.ASKED: N_("asked"),
+    What.CANCELLED_OUT: N_("cancelled out"),
+    What.WITHDRAWN: N_("withdrawn"),
+    What.DONE: N_("done"),
+    What.NOT_DONE: N_("not done"),
+    What.SET_ASIDE: N_("set aside"),
+    What.UNDONE: N_("undone"),
+    What.CORRECTED: N_("corrected from the desk"),
+    What.ENTERED: N_("entered"),
+    What.SOURCE_TAKEN_OFF: N_("taken off the list"),
+    What.MIX_CHANGED: N_("mix set up"),
+    What.CARRIED_OVER: N_("starts from a kept mix"),
+    What.MIX_REMOVED: N_("mix removed"),
+    What.SOUNDCHECK_MARK: N_("soundcheck mark set"),
+    What.PREAMP_PLANNED: N_("preamp change planned"),
+    What.PREAMP_TURNED: N_("preamp turned"),
+    What.PREAMP_DROPPED: N_("preamp change given up"),
+    What.MARGIN_READ: N_("feedback margin read"),
+    What.MARGINS_STALE: N_("feedback margins stale"),
+    What.EAR_LEVEL_MEASURED: N_("level at the ear measured"),
 }
 
 _BESIDE = {
-    Way.PLAIN: "also",
-    Way.SAME_LOUDNESS: "same loudness",
-    Way.REST_DOWN: "rest down",
-    Way.LAST_RAISE: "last raise taken back",
+    Way.PLAIN: N_("also"),
+    Way.SAME_LOUDNESS: N_("same loudness"),
+    Way.REST_DOWN: N_("rest down"),
+    Way.LAST_RAISE: N_("last raise taken back"),
 }
 _PREAMP = (What.PREAMP_PLANNED, What.PREAMP_TURNED, What.PREAMP_DROPPED)
 
@@ -69,8 +70,8 @@ def _line(show: Show, entry: Entry) -> HistoryLine:
     return HistoryLine(
         revision=entry.revision,
         at_ms=entry.at_ms,
-        who="desk" if entry.by == DESK else show.musician_name(entry.by),
-        what=_VERBS[entry.what],
+        who=_("desk") if entry.by == DESK else show.musician_name(entry.by),
+        what=_(_VERBS[entry.what]),
         source=_about(show, entry),
         figures=_figures(show, entry),
         is_mark=entry.what is What.SOUNDCHECK_MARK,
@@ -86,11 +87,11 @@ def _undoes(show: Show, entry: Entry) -> str:
 
 def _about(show: Show, entry: Entry) -> str:
     if entry.call is not None or entry.kind is Kind.CALL:
-        return "call"
+        return _("call")
     if entry.source is not None:
         return show.source_name(entry.source) or entry.source
     is_whole = entry.kind is not None or entry.before is not None or entry.after is not None
-    return "whole mix" if is_whole else ""
+    return _("whole mix") if is_whole else ""
 
 
 def _figures(show: Show, entry: Entry) -> str:
@@ -99,10 +100,10 @@ def _figures(show: Show, entry: Entry) -> str:
     if entry.after is not None:
         parts.append(_move(entry.before, entry.after))
     if entry.also:
-        moves = ", ".join(
-            f"{_moved_name(show, move)} {_move(move.before, move.after)}" for move in entry.also
+        moves = listed(
+            wording.named(_moved_name(show, move), _move(move.before, move.after)) for move in entry.also
         )
-        parts.append(f"{_BESIDE[entry.way]}: {moves}")
+        parts.append(_("%(what)s: %(moves)s", what=_(_BESIDE[entry.way]), moves=moves))
     if entry.reason:
         parts.append(wording.reason(entry.reason))
     return "; ".join(part for part in parts if part)
@@ -111,19 +112,24 @@ def _figures(show: Show, entry: Entry) -> str:
 def _amount(entry: Entry) -> str:
     match entry.what:
         case What.ASKED:
-            call = wording.CALLS[entry.call].lower() if entry.call else ""
-            asked = entry.words or call or wording.change(entry.kind or Kind.LEVEL, entry.amount or 0)
-            return f"{asked} for the preamp" if entry.group else asked
+            call = _(wording.CALLED[entry.call]) if entry.call else ""
+            asked = (
+                wording.sound(entry.words)
+                or call
+                or wording.change(entry.kind or Kind.LEVEL, entry.amount or 0)
+            )
+            return _("%(asked)s for the preamp", asked=asked) if entry.group else asked
         case What.MARGIN_READ:
-            return f"{wording.figure(entry.amount or 0)} dB with {entry.open_mics} open"
+            figure = wording.figure(entry.amount or 0)
+            return _("%(figure)s dB with %(count)s open", figure=figure, count=entry.open_mics)
         case What.EAR_LEVEL_MEASURED:
-            return f"{wording.figure(entry.amount or 0)} dB(A)"
+            return _("%(figure)s dB(A)", figure=wording.figure(entry.amount or 0))
         case _:
             return wording.signed(entry.amount or 0) if entry.what in _PREAMP else ""
 
 
 def _moved_name(show: Show, move: Move) -> str:
-    return "output" if move.source is None else show.source_name(move.source) or move.source
+    return _("output") if move.source is None else show.source_name(move.source) or move.source
 
 
 def _move(before: Setting | None, after: Setting) -> str:
@@ -132,31 +138,37 @@ def _move(before: Setting | None, after: Setting) -> str:
         return _standing(after)
     changes = []
     if before.is_on is not after.is_on:
-        changes.append("put in" if after.is_on else "taken out")
+        changes.append(_("put in") if after.is_on else _("taken out"))
     if before.level_tenths != after.level_tenths:
-        changes.append(f"{wording.level(before.level_tenths)} to {wording.level(after.level_tenths)}")
+        changes.append(_from_to(wording.level(before.level_tenths), wording.level(after.level_tenths)))
     if before.pan_percent != after.pan_percent:
-        changes.append(f"{wording.pan(before.pan_percent)} to {wording.pan(after.pan_percent)}")
-    return ", ".join(changes) or f"stays at {_standing(after)}"
+        changes.append(_from_to(wording.pan(before.pan_percent), wording.pan(after.pan_percent)))
+    return listed(changes) or _("stays at %(level)s", level=_standing(after))
 
 
 def _standing(setting: Setting) -> str:
-    level = wording.level(setting.level_tenths) if setting.is_on else "off"
-    return f"{level}, {wording.pan(setting.pan_percent)}" if setting.pan_percent else level
+    level = wording.level(setting.level_tenths) if setting.is_on else _("off")
+    return listed((level, wording.pan(setting.pan_percent))) if setting.pan_percent else level
+
+
+def _from_to(before: str, after: str) -> str:
+    return _("%(before)s to %(after)s", before=before, after=after)
 
 
 def difference_lines(show: Show, differences: Sequence[Difference]) -> list[str]:
     """Return what stands differently, a line each: Kick: -11 to -5."""
-    return [f"{_name(show, one.source)}: {_between(one)}" for one in differences]
+    return [
+        _("%(name)s: %(change)s", name=_name(show, one.source), change=_between(one)) for one in differences
+    ]
 
 
 def _name(show: Show, source: str | None) -> str:
-    return show.source_name(source) or "Whole mix"
+    return show.source_name(source) or _("Whole mix")
 
 
 def _between(one: Difference) -> str:
     if one.then is None and one.now is not None:
-        return f"new, {_standing(one.now)}"
+        return _("new, %(level)s", level=_standing(one.now))
     if one.now is None:
-        return "not in the mix any more"
+        return _("not in the mix any more")
     return _move(one.then, one.now)

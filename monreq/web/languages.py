@@ -12,7 +12,7 @@ import monreq
 from monreq.web import speech
 from monreq.web.forms import LanguageForm
 from monreq.web.script_texts import script_texts
-from monreq.web.speech import ENGLISH, LANGUAGES
+from monreq.web.speech import ENGLISH, LANGUAGES, _
 
 blueprint = Blueprint("languages", __name__, url_prefix="/language")
 
@@ -49,8 +49,15 @@ def init_app(app: Flask) -> None:
         gettext=speech.gettext_in_page,
         ngettext=speech.ngettext_in_page,
         language=speech.language,
+        language_link=language_link,
         script_texts=script_texts,
     )
+
+
+def language_link() -> str:
+    """Say where the language is chosen, also in English for whoever cannot read what the page is in."""
+    said = _("Language")
+    return said if said == "Language" else f"{said} \N{MIDDLE DOT} Language"
 
 
 def requested() -> str:

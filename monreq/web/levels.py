@@ -26,7 +26,7 @@ from monreq.web.forms import AskForSomebodyForm, ConfirmForm, LevelsForm
 from monreq.web.history_view import difference_lines, history_lines
 from monreq.web.margin_view import margin_lines
 from monreq.web.posting import accepted, refused
-from monreq.web.speech import refusal_said
+from monreq.web.speech import _, ngettext, refusal_said
 from monreq.web.submitting import DESK_SCOPE, from_form
 
 blueprint = Blueprint("levels", __name__, url_prefix="/desk/mix/<mix>")
@@ -104,7 +104,8 @@ def enter_levels(mix: str) -> ResponseReturnValue:
         receipt = web().shows.submit(show.id, command, submission)
     except Refusal as refusal:
         return refused(refusal, _page(mix))
-    flash(f"{len(receipt.recorded)} entered." if receipt.recorded else "Nothing was changed.")
+    entered = len(receipt.recorded)
+    flash(ngettext("%(num)d entered.", "%(num)d entered.", entered) if entered else _("Nothing was changed."))
     return accepted(_page(mix))
 
 
@@ -146,7 +147,7 @@ def take_off_list(mix: str, source: str) -> ResponseReturnValue:
 
 
 def _levels(show: Show, mix: str) -> list[LevelView]:
-    output = _level(show, mix, OUTPUT, "Whole mix (output)", show.levels[mix].output)
+    output = _level(show, mix, OUTPUT, _("Whole mix (output)"), show.levels[mix].output)
     sends = [
         _level(show, mix, source.id, source.name, position) for source, position in show.sends_in_order(mix)
     ]

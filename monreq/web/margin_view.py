@@ -3,17 +3,19 @@
 import math
 from dataclasses import dataclass
 
-from monreq.domain.decibels import TENTHS_PER_DB, to_db
+from monreq.domain.decibels import TENTHS_PER_DB
 from monreq.domain.feedback import MarginCaution
 from monreq.domain.margins import Margin, margins_in
+from monreq.domain.readings import MarginReading
 from monreq.domain.show import Show
 from monreq.web import wording
+from monreq.web.speech import N_, _
 
 _CAUTIONS = {
-    MarginCaution.NOT_MEASURED: "not measured",
-    MarginCaution.STALE: "stale",
-    MarginCaution.AT_RESERVE: "at the reserve: no raise",
-    MarginCaution.LOW: "under 6 dB",
+    MarginCaution.NOT_MEASURED: N_("not measured"),
+    MarginCaution.STALE: N_("stale"),
+    MarginCaution.AT_RESERVE: N_("at the reserve: no raise"),
+    MarginCaution.LOW: N_("under 6 dB"),
 }
 
 
@@ -32,7 +34,7 @@ def open_mics_remark(show: Show) -> tuple[str, ...]:
     """Say that nobody counted the open mics, where readings depend on it."""
     if not show.readings or show.open_mics is not None:
         return ()
-    return ("Open mics are not counted: each one opened since a margin was read spends some of it.",)
+    return (_("Open mics are not counted: each one opened since a margin was read spends some of it."),)
 
 
 def margin_lines(show: Show, mix: str) -> list[MarginLine]:
@@ -42,7 +44,7 @@ def margin_lines(show: Show, mix: str) -> list[MarginLine]:
 
 def margin_text(margin_db: float) -> str:
     """Return what is left of a margin, never more than there is: 3.8 dB; a hair below a tenth counts as that tenth."""
-    return f"{wording.figure(math.floor(round(margin_db * TENTHS_PER_DB, 6)))} dB"
+    return _("%(figure)s dB", figure=wording.figure(math.floor(round(margin_db * TENTHS_PER_DB, 6))))
 
 
 def _line(show: Show, mix: str, margin: Margin) -> MarginLine:
@@ -51,9 +53,15 @@ def _line(show: Show, mix: str, margin: Margin) -> MarginLine:
         source=margin.source,
         name=show.source_name(margin.source) or "",
         left="" if margin.left_db is None else margin_text(margin.left_db),
-        caution=_CAUTIONS[margin.caution] if margin.caution else "",
-        reading=""
-        if reading is None
-        else f"read {to_db(reading.margin_tenths):g} dB with {reading.open_mics} open"
-        + (f"; {reading.stale_because}" if reading.stale_because else ""),
+        caution=_(_CAUTIONS[margin.caution]) if margin.caution else "",
+        reading=_read(reading) if reading else "",
     )
+
+
+def _read(reading: MarginReading) -> str:
+    said = _(
+        "read %(figure)s dB with %(count)s open",
+        figure=wording.figure(reading.margin_tenths),
+        count=reading.open_mics,
+    )
+    return f"{said}; {reading.stale_because}" if reading.stale_because else said

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from monreq.domain.setup import Mix, Output, SourceUse
 from monreq.domain.show import Show
+from monreq.web.speech import _
 
 
 def mix_cautions(show: Show) -> Mapping[str, tuple[str, ...]]:
@@ -13,11 +14,11 @@ def mix_cautions(show: Show) -> Mapping[str, tuple[str, ...]]:
 
 def _cautions(show: Show, mix: Mix) -> Iterator[str]:
     if mix.output is Output.IN_EAR_PAIR:
-        yield "Is each pack's limiter on, its volume low? Never one earpiece only."
+        yield _("Is each pack's limiter on, its volume low? Never one earpiece only.")
     if mix.is_fed_mono:
-        yield "In mono nobody hears where the others stand."
+        yield _("In mono nobody hears where the others stand.")
     if not _is_talked_to(show, mix.id):
-        yield "Talkback does not reach this mix."
+        yield _("Talkback does not reach this mix.")
 
 
 def _is_talked_to(show: Show, mix: str) -> bool:

@@ -10,6 +10,7 @@ from monreq.domain.show import Show
 from monreq.web import wording
 from monreq.web.context import web
 from monreq.web.desk import desk_show
+from monreq.web.speech import _
 
 blueprint = Blueprint("moments", __name__, url_prefix="/desk/mix/<mix>/at")
 
@@ -39,11 +40,11 @@ def show_then(mix: str, revision: int) -> ResponseReturnValue:
 
 
 def _lines(then: Show, mix: Mix) -> list[ThenLine]:
-    output = _line("Whole mix (output)", then.position(mix.id, None).setting)
+    output = _line(_("Whole mix (output)"), then.position(mix.id, None).setting)
     sends = then.sends_in_order(mix.id)
     return [output, *(_line(source.name, position.setting, mix) for source, position in sends)]
 
 
 def _line(name: str, setting: Setting, mix: Mix | None = None) -> ThenLine:
-    level = wording.level(setting.level_tenths) if setting.is_on else "off"
+    level = wording.level(setting.level_tenths) if setting.is_on else _("off")
     return ThenLine(name, level, wording.pan(setting.pan_percent) if mix and mix.is_stereo else "")

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from monreq.domain.readings import PreampChange
 from monreq.domain.show import Show
 from monreq.web import wording
+from monreq.web.speech import N_, _, ngettext
 
-REMINDERS = "house fader, gate and compressor thresholds, recording send"
+REMINDERS = N_("house fader, gate and compressor thresholds, recording send")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,17 +30,18 @@ def _line(show: Show, planned: PreampChange) -> PreampLine | None:
     if planned.is_moved and not left:
         return None
     name = show.source_name(planned.source) or planned.source
-    gain = f"Preamp of {name} {wording.signed(planned.change_tenths)}"
-    return PreampLine(planned.id, f"{gain}{_what_next(planned, left)}", planned.is_moved)
+    gain = _("Preamp of %(name)s %(figure)s", name=name, figure=wording.signed(planned.change_tenths))
+    said = f"{gain}{_what_next(planned, left)}"
+    return PreampLine(planned.id, said, planned.is_moved)
 
 
 def _what_next(planned: PreampChange, left: int) -> str:
     """Say what to do now, in the safe order: before a gain goes up its sends go down, after it goes down they go up."""
-    rows = f"{left} compensating row{'' if left == 1 else 's'}"
+    rows = ngettext("%(num)d compensating row", "%(num)d compensating rows", left)
     if planned.is_moved:
-        return f" is done: work its {rows}."
+        return _(" is done: work its %(rows)s.", rows=rows)
     if planned.change_tenths < 0:
-        return ": turn the gain down first; its compensating rows follow."
+        return _(": turn the gain down first; its compensating rows follow.")
     if left:
-        return f": lower first, work its {rows}; then turn the gain."
-    return ": all sends are compensated, turn the gain."
+        return _(": lower first, work its %(rows)s; then turn the gain.", rows=rows)
+    return _(": all sends are compensated, turn the gain.")

@@ -1,6 +1,6 @@
 """Speech: every text for a person, said in the language at hand; the English sentence is its key."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -15,7 +15,7 @@ from monreq.domain.refusals import Refusal
 ENGLISH: Final = "en"
 
 MINUS: Final = "\N{MINUS SIGN}"
-"""The sign of a lowered figure in every language: as wide as the plus, and never broken from its figure like a hyphen."""
+"""The sign in every language: as wide as the plus, and never broken from its figure as a hyphen is."""
 
 _ISOLATE, _END = "\N{FIRST STRONG ISOLATE}", "\N{POP DIRECTIONAL ISOLATE}"
 
@@ -68,6 +68,16 @@ def ngettext(one: str, several: str, number: int, **values: object) -> str:
 def N_(text: str) -> str:  # noqa: N802 - the mark's usual name, common practice
     """Mark a text that is said later, by `_` where it is shown."""
     return text
+
+
+def listed(parts: Iterable[str]) -> str:
+    """Say one thing after another."""
+    return str(get_translations().ugettext(", ")).join(parts)
+
+
+def all_of(parts: Iterable[str]) -> str:
+    """Say things that go together: Bass and Drums."""
+    return str(get_translations().ugettext(" and ")).join(parts)
 
 
 def said_as(text: str, values: Mapping[str, object]) -> str:

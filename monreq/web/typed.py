@@ -5,6 +5,7 @@ import re
 from monreq.domain.refusals import NotLikeThis
 from monreq.web import wording
 from monreq.web.figures import UnreadableLevel, read_level
+from monreq.web.speech import MINUS, decimal
 
 _TIME = re.compile(r"(?:(\d{1,3}):(\d{2})|(\d{1,4})s?)", re.IGNORECASE)
 
@@ -98,7 +99,7 @@ def read_metres(text: str) -> int | None:
     Raises:
         UnreadablePlace: It is no distance in whole centimetres.
     """
-    plain = re.sub(r"\s+", "", text).replace(wording.MINUS, "-").replace(",", ".").lower().removesuffix("m")
+    plain = re.sub(r"\s+", "", text).replace(MINUS, "-").replace(",", ".").lower().removesuffix("m")
     if not plain:
         return None
     if not _METRES.fullmatch(plain):
@@ -112,7 +113,7 @@ def read_degrees(text: str) -> int:
     Raises:
         UnreadablePlace: It is no whole number of degrees.
     """
-    plain = re.sub(r"\s+", "", text).replace(wording.MINUS, "-").removesuffix("\N{DEGREE SIGN}")
+    plain = re.sub(r"\s+", "", text).replace(MINUS, "-").removesuffix("\N{DEGREE SIGN}")
     if not _DEGREES.fullmatch(plain):
         raise UnreadablePlace
     return int(plain or 0)
@@ -120,5 +121,5 @@ def read_degrees(text: str) -> int:
 
 def metres(centimetres: int) -> str:
     """Return a distance as a field shows it: 1.5, with a true minus."""
-    sign = wording.MINUS if centimetres < 0 else ""
-    return sign + f"{abs(centimetres) / 100:.2f}".rstrip("0").removesuffix(".")
+    sign = MINUS if centimetres < 0 else ""
+    return sign + decimal(f"{abs(centimetres) / 100:.2f}".rstrip("0").removesuffix("."))

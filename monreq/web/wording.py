@@ -8,49 +8,57 @@ from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Decision, Kind, moved
 from monreq.domain.setup import Mix, Output, Setting, SourceKind, SourceUse
 from monreq.domain.show import Show
-
-MINUS = "\N{MINUS SIGN}"
+from monreq.web.sound_answers import SOUND_ANSWERS
+from monreq.web.speech import MINUS, N_, _, all_of, decimal, listed, said_as
 
 REASONS: Mapping[str, str] = {
-    "closer_to_mic": "get closer to the mic",
-    "amp_down": "turn the amp down, or tilt it up at you",
-    "near_feedback": "near feedback",
-    "less_of_another": "try less of another source first",
-    "checking_polarity": "checking polarity first",
-    "after_this_song": "after this song",
-    "in_steps": "one step; ask again if it is still too little",
-    "removed": "it was taken out of the show",
+    "closer_to_mic": N_("get closer to the mic"),
+    "amp_down": N_("turn the amp down, or tilt it up at you"),
+    "near_feedback": N_("near feedback"),
+    "less_of_another": N_("try less of another source first"),
+    "checking_polarity": N_("checking polarity first"),
+    "after_this_song": N_("after this song"),
+    "in_steps": N_("one step; ask again if it is still too little"),
+    "removed": N_("it was taken out of the show"),
 }
 
+_SAID = {**REASONS, **SOUND_ANSWERS}
 _SAID_BY_ITSELF = ("in_steps", "removed")
 
 CHOOSABLE_REASONS: Mapping[str, str] = {
     code: words for code, words in REASONS.items() if code not in _SAID_BY_ITSELF
 }
 
-SOUND_WORDS = ("muddy", "harsh", "boomy", "hollow", "drier", "wetter")
+SOUND_WORDS = (N_("muddy"), N_("harsh"), N_("boomy"), N_("hollow"), N_("drier"), N_("wetter"))
 
 CALLS: Mapping[Call, str] = {
-    Call.HURTS: "HURTS",
-    Call.SQUEAL: "SQUEAL",
-    Call.NOTHING: "NOTHING",
-    Call.TALK: "TALK",
+    Call.HURTS: N_("HURTS"),
+    Call.SQUEAL: N_("SQUEAL"),
+    Call.NOTHING: N_("NOTHING"),
+    Call.TALK: N_("TALK"),
+}
+
+CALLED: Mapping[Call, str] = {
+    Call.HURTS: N_("hurts"),
+    Call.SQUEAL: N_("squeal"),
+    Call.NOTHING: N_("nothing"),
+    Call.TALK: N_("talk"),
 }
 
 SOURCE_KINDS: Mapping[SourceKind, str] = {
-    SourceKind.OPEN_MIC: "open mic",
-    SourceKind.DIRECT: "direct",
-    SourceKind.RETURN: "return",
+    SourceKind.OPEN_MIC: N_("open mic"),
+    SourceKind.DIRECT: N_("direct"),
+    SourceKind.RETURN: N_("return"),
 }
 
 SOURCE_USES: Mapping[SourceUse, str] = {
-    SourceUse.MUSIC: "music",
-    SourceUse.CLICK: "click",
-    SourceUse.TALKBACK: "talkback",
-    SourceUse.AUDIENCE_MIC: "audience mic",
+    SourceUse.MUSIC: N_("music"),
+    SourceUse.CLICK: N_("click"),
+    SourceUse.TALKBACK: N_("talkback"),
+    SourceUse.AUDIENCE_MIC: N_("audience mic"),
 }
 
-OUTPUTS: Mapping[Output, str] = {Output.WEDGE: "wedge", Output.IN_EAR_PAIR: "in-ear pair"}
+OUTPUTS: Mapping[Output, str] = {Output.WEDGE: N_("wedge"), Output.IN_EAR_PAIR: N_("in-ear pair")}
 
 
 def signed(tenths: int) -> str:
@@ -72,15 +80,19 @@ def level(tenths: int) -> str:
 def pan(percent: int) -> str:
     """Return a pan as a hand finds it: middle, left 20, right 100."""
     if percent == 0:
-        return "middle"
-    return f"{'left' if percent < 0 else 'right'} {abs(percent)}"
+        return _("middle")
+    if percent < 0:
+        return _("left %(percent)s", percent=-percent)
+    return _("right %(percent)s", percent=percent)
 
 
 def pan_change(percent: int) -> str:
     """Return a change of pan: 20 to the left, 40 to the right, nothing."""
     if percent == 0:
-        return "nothing"
-    return f"{abs(percent)} to the {'left' if percent < 0 else 'right'}"
+        return _("no change")
+    if percent < 0:
+        return _("%(percent)s to the left", percent=-percent)
+    return _("%(percent)s to the right", percent=percent)
 
 
 def change(kind: Kind, amount: int) -> str:
@@ -88,7 +100,7 @@ def change(kind: Kind, amount: int) -> str:
     if kind is Kind.PAN:
         return pan_change(amount)
     if kind is Kind.IN_OUT:
-        return {1: "in", -1: "out"}.get(amount, "as it is")
+        return {1: _("in"), -1: _("out")}.get(amount, _("as it is"))
     return signed(amount)
 
 
@@ -97,21 +109,33 @@ def standing(kind: Kind, setting: Setting) -> str:
     if kind is Kind.PAN:
         return pan(setting.pan_percent)
     if kind is Kind.IN_OUT:
-        return level(setting.level_tenths) if setting.is_on else "off"
+        return level(setting.level_tenths) if setting.is_on else _("off")
     return level(setting.level_tenths)
 
 
 def reason(code_or_words: str) -> str:
     """Return a reason in words: that of a code, or what was typed."""
-    return REASONS.get(code_or_words, code_or_words)
+    return _(_SAID[code_or_words]) if code_or_words in _SAID else code_or_words
 
 
 def share(db: float) -> str:
     """Return how a source stands in its mix: 5 dB under the rest, as loud as the rest."""
     tenths = round(db) * 10
     if tenths == 0:
-        return "as loud as the rest together"
-    return f"{_figure(abs(tenths))} dB {'over' if tenths > 0 else 'under'} the rest together"
+        return _("as loud as the rest together")
+    if tenths > 0:
+        return _("%(figure)s dB over the rest together", figure=_figure(tenths))
+    return _("%(figure)s dB under the rest together", figure=_figure(-tenths))
+
+
+def sound(words: str) -> str:
+    """Return what is said of a sound: one of the phone's words, or a musician's own as they are."""
+    return _(words) if words in SOUND_WORDS else words
+
+
+def named(name: str, figure: str) -> str:
+    """Return a name with its figure: Trumpet +3."""
+    return _("%(name)s %(figure)s", name=name, figure=figure)
 
 
 def rest_change(decision: Decision) -> str:
@@ -121,47 +145,66 @@ def rest_change(decision: Decision) -> str:
 
 def mix_kind(mix: Mix) -> str:
     """Return how a mix is heard: wedge, shared wedge, in-ear pair, in-ear pair in mono."""
-    shared = "shared " if len(mix.musicians) > 1 else ""
-    mono = ", fed mono" if mix.is_fed_mono else ""
-    return f"{shared}{OUTPUTS[mix.output]}{mono}"
+    return _(_MIX_KINDS[mix.output, len(mix.musicians) > 1, mix.is_fed_mono])
+
+
+_MIX_KINDS: Mapping[tuple[Output, bool, bool], str] = {
+    (Output.WEDGE, False, False): N_("wedge"),
+    (Output.WEDGE, True, False): N_("shared wedge"),
+    (Output.WEDGE, False, True): N_("wedge, fed mono"),
+    (Output.WEDGE, True, True): N_("shared wedge, fed mono"),
+    (Output.IN_EAR_PAIR, False, False): N_("in-ear pair"),
+    (Output.IN_EAR_PAIR, True, False): N_("shared in-ear pair"),
+    (Output.IN_EAR_PAIR, False, True): N_("in-ear pair, fed mono"),
+    (Output.IN_EAR_PAIR, True, True): N_("shared in-ear pair, fed mono"),
+}
+"""How a mix is heard, by its output, whether it is shared, and whether it is fed mono."""
 
 
 def auxes(mix: Mix) -> str:
     """Return the aux outputs of a mix: aux 3, aux 9 and 10, or nothing."""
-    return f"aux {' and '.join(map(str, mix.auxes))}" if mix.auxes else ""
+    return _("aux %(numbers)s", numbers=all_of(map(str, mix.auxes))) if mix.auxes else ""
 
 
 def whose(show: Show, row: Row) -> str:
     """Return each musician's own figure: Trumpet +3, Saxophone -1."""
-    return ", ".join(
-        f"{show.musician_name(musician)} {change(row.key.kind, amount)}"
+    return listed(
+        named(show.musician_name(musician), change(row.key.kind, amount))
         for musician, amount in row.by_musician
     )
 
 
 _CAUTIONS: Mapping[CautionCode, str] = {
-    CautionCode.THEY_DISAGREE: "they disagree: {whose}",
-    CautionCode.AT_RESERVE: "margin {margin} dB, reserve {reserve}: no raise",
-    CautionCode.MARGIN_SHORT: "margin {margin} dB, reserve {reserve}: at most {bound} in one trip",
-    CautionCode.LOW_MARGIN: "margin {margin} dB, reserve {reserve}: at most {bound} in one trip",
-    CautionCode.MARGIN_STALE: "feedback margin stale: at most {bound} in one trip",
-    CautionCode.MARGIN_NOT_MEASURED: "feedback margin not measured: at most {bound} in one trip",
-    CautionCode.PREAMP: "{bound} of it compensates the preamp",
-    CautionCode.RAISE_LIMITED: "at most {bound} in one trip",
-    CautionCode.SOURCE_IS_OFF: "the source is off in this mix",
-    CautionCode.END_OF_RANGE: "the end of the desk's range",
+    CautionCode.THEY_DISAGREE: N_("they disagree: %(whose)s"),
+    CautionCode.AT_RESERVE: N_("margin %(margin)s dB, reserve %(reserve)s: no raise"),
+    CautionCode.MARGIN_SHORT: N_("margin %(margin)s dB, reserve %(reserve)s: at most %(bound)s in one trip"),
+    CautionCode.LOW_MARGIN: N_("margin %(margin)s dB, reserve %(reserve)s: at most %(bound)s in one trip"),
+    CautionCode.MARGIN_STALE: N_("feedback margin stale: at most %(bound)s in one trip"),
+    CautionCode.MARGIN_NOT_MEASURED: N_("feedback margin not measured: at most %(bound)s in one trip"),
+    CautionCode.PREAMP: N_("%(bound)s of it compensates the preamp"),
+    CautionCode.RAISE_LIMITED: N_("at most %(bound)s in one trip"),
+    CautionCode.SOURCE_IS_OFF: N_("the source is off in this mix"),
+    CautionCode.END_OF_RANGE: N_("the end of the desk's range"),
+    CautionCode.ASKED_UP: N_("asked up in %(mixes)s mixes: is the channel's gain low?"),
 }
 
 
 def caution(show: Show, row: Row, one: Caution) -> str:
     """Return a caution of a row as a sentence without its full stop."""
-    return _CAUTIONS[one.code].format(
-        whose=whose(show, row),
-        margin=figure(one.margin_tenths or 0),
-        reserve=figure(show.settings.reserve_tenths),
-        bound=change(row.key.kind, one.figure or 0),
+    values = {
+        "whose": whose(show, row),
+        "margin": figure(one.margin_tenths or 0),
+        "reserve": figure(show.settings.reserve_tenths),
+        "bound": change(row.key.kind, one.figure or 0),
+        "mixes": one.figure or 0,
+    }
+    said = said_as(_CAUTIONS[one.code], values)
+    return (
+        _("%(source)s: %(said)s", source=show.source_name(one.source) or "", said=said)
+        if one.source
+        else said
     )
 
 
 def _figure(tenths: int) -> str:
-    return f"{to_db(tenths):.1f}".removesuffix(".0")
+    return decimal(f"{to_db(tenths):.1f}".removesuffix(".0"))

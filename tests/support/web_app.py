@@ -58,6 +58,7 @@ class Site:
                 printed=_NothingPrinted(),
             ),
         )
+        languages.init_app(app)
         app.register_blueprint(api.blueprint)
         languages.init_app(app)
         return app

@@ -29,7 +29,7 @@ def test_without_a_level_nothing_is_claimed(engineer: Visitor) -> None:
 
 
 def test_a_wedge_without_a_level_says_why_it_shows_no_time(engineer: Visitor) -> None:
-    assert "without one, a wedge shows its drift and no time" in engineer.get(WEDGE).place("exposure")
+    assert "Without one, a wedge shows its drift and no time" in engineer.get(WEDGE).place("exposure")
 
 
 def test_a_level_entered_shows_what_it_comes_to(evening: Evening, engineer: Visitor) -> None:

@@ -25,6 +25,7 @@ OPEN_TO_ALL = {
     "/",
     "/desk/enter",
     "/healthz",
+    "/language",
     "/reckoning",
     "/static/<filename>",
     "/static/<path:filename>",

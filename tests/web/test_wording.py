@@ -26,7 +26,7 @@ def test_changes_carry_their_sign_and_no_useless_zero(tenths: int, words: str) -
         (Kind.CALL, -60, f"{MINUS}6"),
         (Kind.PAN, -20, "20 to the left"),
         (Kind.PAN, 40, "40 to the right"),
-        (Kind.PAN, 0, "nothing"),
+        (Kind.PAN, 0, "no change"),
         (Kind.IN_OUT, 1, "in"),
         (Kind.IN_OUT, -1, "out"),
         (Kind.IN_OUT, 0, "as it is"),
