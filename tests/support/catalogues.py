@@ -5,9 +5,6 @@ to be translated in `monreq/translations/*/LC_MESSAGES/messages.po`, and the sam
 """
 
 import ast
-import importlib
-import inspect
-import pkgutil
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -19,7 +16,6 @@ from babel.messages.pofile import read_po, write_po
 import monreq
 from hatch_build import catalogue_files, compile_catalogues
 from monreq import paths
-from monreq.domain.refusals import Refusal
 from monreq.web.speech import ENGLISH, LANGUAGES
 
 PACKAGE = Path(monreq.__file__).parent
@@ -35,8 +31,7 @@ Text = str | tuple[str, str]
 
 def texts() -> set[Text]:
     """Return every text that the program says to a person, in English."""
-    refused = set(_refusals())
-    return {text for text in {*_marked(), *_sentences(refused)} if text}
+    return {text for text in {*_marked(), *_sentences()} if text}
 
 
 def file_of(language: str) -> Path:
@@ -110,24 +105,20 @@ def _marked() -> Iterator[Text]:
         yield from (text for _, _, text, *_ in found)
 
 
-def _refusals() -> Iterator[type[Refusal]]:
-    for module in pkgutil.walk_packages([str(PACKAGE)], "monreq."):
-        if not module.name.endswith("__main__"):
-            importlib.import_module(module.name)
-    kinds: list[type[Refusal]] = [Refusal]
-    for kind in kinds:
-        kinds += kind.__subclasses__()
-        if kind.__module__.startswith("monreq."):
-            yield kind
+def _sentences() -> Iterator[str]:
+    """Give the sentences of refusals: those in the classes' docstrings, and those given where one is raised."""
+    modules = [ast.parse(path.read_text(encoding="utf-8")) for path in sorted(PACKAGE.rglob("*.py"))]
+    classes = [node for module in modules for node in ast.walk(module) if isinstance(node, ast.ClassDef)]
+    names = {"Refusal"}
+    while found := {one.name for one in classes if names & _bases(one)} - names:
+        names |= found
+    yield from (ast.get_docstring(one) or "" for one in classes if one.name in names)
+    for module in modules:
+        yield from _raised_with(module, names)
 
 
-def _sentences(refused: set[type[Refusal]]) -> Iterator[str]:
-    """Give the sentences of refusals: those of the classes, and those given where one is raised."""
-    yield from (inspect.cleandoc(kind.__doc__ or "") for kind in refused)
-    names = {kind.__name__ for kind in refused}
-    for folder in ("domain", "services", "web"):
-        for path in (PACKAGE / folder).rglob("*.py"):
-            yield from _raised_with(ast.parse(path.read_text(encoding="utf-8")), names)
+def _bases(kind: ast.ClassDef) -> set[str]:
+    return {base.attr if isinstance(base, ast.Attribute) else getattr(base, "id", "") for base in kind.bases}
 
 
 def _raised_with(module: ast.Module, names: set[str]) -> Iterator[str]:
