@@ -1,5 +1,6 @@
 """The forms that people send: they check shape and say what a field means; the domain checks sense."""
 
+import unicodedata
 from typing import Any
 
 from flask_wtf import FlaskForm
@@ -119,11 +120,17 @@ class ConfirmForm(ProtectedForm):
     submit = SubmitField()
 
 
+def _is_written(_form: FlaskForm, field: StringField) -> None:
+    """Take no character that is not seen: it would be printed, and turn the lines of other people's screens around."""
+    if any(unicodedata.category(one) in ("Cc", "Cf", "Cs", "Zl", "Zp") for one in field.data or ""):
+        raise ValidationError
+
+
 class WifiForm(ProtectedForm):
     """The network that phones join; limits as IEEE 802.11 and WPA passphrases have them."""
 
-    network = StringField()
-    password = StringField(validators=[Optional(), Length(min=8, max=63)])
+    network = StringField(validators=[_is_written])
+    password = StringField(validators=[Optional(), Length(min=8, max=63), _is_written])
 
     def validate_network(self, field: StringField) -> None:
         """Count as the standard does: octets, not letters."""

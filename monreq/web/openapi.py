@@ -81,7 +81,8 @@ def _described(name: str, operation: Operation, rule: Rule) -> dict[str, Any]:
         "operationId": name,
         "summary": operation.summary,
         "parameters": [*_path_parameters(rule), *_query_parameters(operation.query)],
-        "responses": _answers(name, operation) | _errors(operation, is_writing="GET" not in (rule.methods or ())),
+        "responses": _answers(name, operation)
+        | _errors(operation, is_writing="GET" not in (rule.methods or ())),
         "security": [] if operation.is_open else [{"token": []}],
     }
     if operation.body is not None:

@@ -200,3 +200,18 @@ def test_a_show_without_mixes_says_what_to_do_first(evening: Evening, engineer: 
     assert "No mix yet" in page.text
     assert cards.status_code == 422
     assert "prepare the show first" in cards.text
+
+
+@pytest.mark.security
+@pytest.mark.parametrize("hidden", ["\N{RIGHT-TO-LEFT OVERRIDE}", "\x1b", "\x00", "\N{ZERO WIDTH SPACE}"])
+@pytest.mark.parametrize("field", ["network", "password"])
+def test_wifi_with_characters_that_are_not_seen_is_refused(
+    evening: Evening, engineer: Visitor, field: str, hidden: str
+) -> None:
+    page = engineer.get("/desk/codes")
+    typed = {"network": "Stage", "password": "long enough", field: f"hidden{hidden}here"}
+
+    answer = engineer.press(page, "put it on the cards", typed)
+
+    assert answer.status == 422
+    assert evening.monreq.settings.get("wifi_network") is None
