@@ -41,7 +41,7 @@ def last_raise(show: Show, mix: str) -> LastRaise | None:
 
 
 def _standing_raises(show: Show, mix: str) -> Iterator[LastRaise]:
-    for decision in reversed(show.decisions.values()):
+    for decision in reversed(list(show.decisions.values())):
         if decision.at_ms < (show.marked_at_ms or 0):
             return
         if decision.is_undone:

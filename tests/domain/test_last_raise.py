@@ -8,7 +8,7 @@ from monreq.domain import commands as c
 from monreq.domain import telling_commands as t
 from monreq.domain.last_raise import LastRaise, last_raise
 from monreq.domain.refusals import NotThisWay, OutsideRange, SourceNotInMix
-from monreq.domain.requests import Call, Way
+from monreq.domain.requests import Call, Outcome, Way
 from monreq.domain.setup import Setting
 from monreq.domain.telling_refusals import NotACall, NotLower
 from tests.support.stage import START_MS, Stage, small_stage
@@ -196,4 +196,4 @@ def test_answer_cannot_claim_that_a_raise_was_taken_back(stage: Stage) -> None:
     call = stage.call("front", Call.SQUEAL)
 
     with pytest.raises(NotThisWay):
-        stage.do(c.Answer((call,), c.Outcome.DONE, way=Way.LAST_RAISE))
+        stage.do(c.Answer((call,), Outcome.DONE, way=Way.LAST_RAISE))

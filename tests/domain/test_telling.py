@@ -14,7 +14,7 @@ from monreq.domain.refusals import (
     UnknownMusician,
     UnknownSource,
 )
-from monreq.domain.requests import Call
+from monreq.domain.requests import Call, Outcome
 from monreq.domain.setup import Settings
 from monreq.domain.subjects import subjects
 from monreq.domain.telling_refusals import (
@@ -88,7 +88,7 @@ def test_only_open_calls_are_seen(stage: Stage) -> None:
 
 def test_second_desk_is_told_which_desk_answered(stage: Stage) -> None:
     request = stage.ask("front", "voice", 10)
-    stage.do(c.Answer((request,), c.Outcome.DONE, desk="Stage side"))
+    stage.do(c.Answer((request,), Outcome.DONE, desk="Stage side"))
 
     with pytest.raises(AlreadyAnswered) as refused:
         stage.done(request)

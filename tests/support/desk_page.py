@@ -18,7 +18,7 @@ def rows(page: Page) -> list[str]:
     return [
         one.attrs["id"]
         for one in page.markup.root.one(id="queue").every("li")
-        if one.attrs["id"].startswith("row-")
+        if one.attrs.get("id", "").startswith("row-")
     ]
 
 

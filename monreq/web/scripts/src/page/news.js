@@ -1,0 +1,69 @@
+// What came while a phone was asleep stays marked as new until its strip was on the screen for a while.
+
+const SEEN_MS = 4000; // chosen: as long as one reads a strip and the one below
+
+/** Remembers what each strip said when it was last seen. */
+export class News {
+  /**
+   * @param {HTMLFormElement} form
+   * @param {{read: (name: string) => any, write: (name: string, value: any) => void}} store
+   */
+  constructor(form, store) {
+    this.store = store;
+    this.name = `monreq:seen:${new URL(form.action).pathname}`;
+    this.word = form.dataset.new;
+    this.seen = new Map(Object.entries(store.read(this.name) ?? {}));
+    this.timers = new Map();
+    this.onScreen = new Set();
+    this.observer = new IntersectionObserver((changes) => changes.forEach((one) => this.moved(one)));
+    document.addEventListener("visibilitychange", () => this.look());
+    if (!this.seen.size) for (const strip of strips()) this.seen.set(strip.id, said(strip));
+    this.look();
+  }
+
+  /** Looks at all strips anew. */
+  look() {
+    for (const strip of strips()) {
+      this.observer.observe(strip);
+      this.mark(strip);
+    }
+  }
+
+  moved({ target, isIntersecting }) {
+    if (isIntersecting) this.onScreen.add(target.id);
+    else this.onScreen.delete(target.id);
+    this.mark(target);
+  }
+
+  mark(strip) {
+    // What waits is the musician's own doing, and no news.
+    const isNew = !strip.classList.contains("waits") && said(strip) !== (this.seen.get(strip.id) ?? "");
+    const tape = strip.querySelector(".tape b");
+    if (isNew) tape.dataset.new = this.word;
+    else delete tape.dataset.new;
+    const isRead = isNew && !document.hidden && this.onScreen.has(strip.id);
+    if (!isRead) this.stop(strip.id);
+    else if (!this.timers.has(strip.id)) this.timers.set(strip.id, setTimeout(() => this.read(strip.id), SEEN_MS));
+  }
+
+  stop(id) {
+    clearTimeout(this.timers.get(id));
+    this.timers.delete(id);
+  }
+
+  read(id) {
+    this.stop(id);
+    const strip = document.getElementById(id);
+    if (!strip) return;
+    this.seen.set(id, said(strip));
+    this.store.write(this.name, Object.fromEntries(this.seen));
+    this.mark(strip);
+  }
+}
+
+const strips = () => document.querySelectorAll("#strips > li");
+
+/** What stands under a strip's name. */
+function said(strip) {
+  return Array.from(strip.querySelectorAll(".tape small"), (line) => line.textContent).join("\n");
+}
