@@ -165,7 +165,7 @@ class Decision:
     @property
     def moves_of_group(self) -> tuple[Move, ...]:
         """What was done to each send of a group; nothing for a single send."""
-        if self.move is not None or self.way is Way.REST_DOWN:
+        if self.move is not None or self.way not in (Way.PLAIN, Way.SAME_LOUDNESS):
             return ()
         return tuple(one for one in self.also if one.source is not None)
 

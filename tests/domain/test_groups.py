@@ -10,7 +10,7 @@ from monreq.domain.group_refusals import EmptyGroup, SubMixInGroup, UnknownGroup
 from monreq.domain.group_sends import members_in
 from monreq.domain.groups import Group
 from monreq.domain.refusals import BadId, IdTaken, NameRequired, UnknownSource
-from monreq.domain.requests import Outcome
+from monreq.domain.requests import RequestState
 from monreq.domain.setup import Source, SourceKind
 from monreq.domain.trail import trail
 from tests.support.group_stage import KIT, group_stage
@@ -78,7 +78,7 @@ def test_what_waits_for_a_group_is_answered_as_not_done_when_it_goes(stage: Stag
 
     known = trail(stage.show, request, about(stage, request))
     assert known is not None
-    assert (known.state, known.reason) == (Outcome.NOT_DONE, "removed")
+    assert (known.state, known.reason) == (RequestState.NOT_DONE, "removed")
     assert not stage.show.groups
 
 
