@@ -26,8 +26,8 @@ def put_set_list(show: Show, command: c.PutSetList) -> tuple[Event, ...]:
     check_set_list(songs)
     ids = [song.id for song in songs]
     first = None if show.is_running or not ids else ids[0]
-    song = show.song if show.song in ids else first
-    return (SetListPut(songs, song), *_dropped_unless_for(show, song))
+    in_play = show.song if show.song in ids else first
+    return (SetListPut(songs, in_play), *_dropped_unless_for(show, in_play))
 
 
 def choose_song(show: Show, command: c.ChooseSong) -> tuple[Event, ...]:

@@ -78,7 +78,7 @@ def after(songs: Mapping[str, Song], song: str | None) -> str | None:
 def beside(songs: Mapping[str, Song], song: str | None, step: int) -> str | None:
     """Return the song so many places further on in the set list; None beyond its ends, or beside no song."""
     listed = list(songs)
-    if song not in songs:
+    if song is None or song not in songs:
         return None
     place = listed.index(song) + step
     return listed[place] if 0 <= place < len(listed) else None

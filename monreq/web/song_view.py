@@ -65,11 +65,11 @@ def song_strip(show: Show, planned: Queue) -> SongStripView:
 
 def song_name(show: Show, song: str | None) -> str:
     """Return a song's name; empty for none."""
-    return show.songs[song].name if song in show.songs else ""
+    return show.songs[song].name if song is not None and song in show.songs else ""
 
 
 def _place(show: Show) -> str:
-    if show.song not in show.songs:
+    if show.song is None or show.song not in show.songs:
         return ""
     number = list(show.songs).index(show.song) + 1
     return _("%(number)d of %(all)d", number=number, all=len(show.songs))
