@@ -36,13 +36,16 @@ class ToKeep:
 
 def standing_settings(levels: Levels) -> Settings:
     """Return where a mix's output and sends stand."""
-    sends = {source: position.setting for source, position in levels.sends.items()}
-    return {None: levels.output.setting, **sends}
+    settings: dict[str | None, Setting] = {None: levels.output.setting}
+    settings.update((source, position.setting) for source, position in levels.sends.items())
+    return settings
 
 
 def kept_settings(kept: KeptMix) -> Settings:
     """Return where a kept mix's output and sends stood."""
-    return {None: kept.output, **kept.sends}
+    settings: dict[str | None, Setting] = {None: kept.output}
+    settings.update(kept.sends.items())
+    return settings
 
 
 def keep(band: Band, show: Show, wanted: ToKeep, ids: Sequence[str], now_ms: int) -> Band:

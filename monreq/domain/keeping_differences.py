@@ -62,7 +62,8 @@ def to_set(show: Show, kept: KeptMix) -> ToSet:
     sources = {one: show.sources[one] for one in kept.sends if one in show.sources and one in now}
     task = Task(kept, before, mix, sources, pans_from_stage(show, mix.id), show.settings)
     brought = convert(task, Levels())
-    wanted: dict[str | None, Setting] = {**now, None: brought.output, **brought.sends}
+    wanted = {**now, None: brought.output}
+    wanted.update(brought.sends.items())
     return ToSet(
         moves=differences(now, wanted, show.sources),
         not_here=tuple(one for one in kept.sends if one not in brought.sends),

@@ -24,6 +24,7 @@ from monreq.web.exposure_words import RULES
 from monreq.web.figures import UnreadableFigure, read_change, read_level, read_pan
 from monreq.web.forms import AskForSomebodyForm, ConfirmForm, LevelsForm
 from monreq.web.history_view import difference_lines, history_lines
+from monreq.web.keeping import keep_part
 from monreq.web.margin_view import margin_lines
 from monreq.web.posting import accepted, refused
 from monreq.web.speech import _, ngettext, refusal_said
@@ -85,6 +86,7 @@ def show_levels(mix: str) -> ResponseReturnValue:
         exposure=exposure_section(show, mix),
         ear_level=EarLevelForm(client_id=web().new_id()),
         rules=RULES,
+        **keep_part(show, mix),
     )
 
 
