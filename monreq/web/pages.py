@@ -11,8 +11,10 @@ from werkzeug.exceptions import HTTPException, MethodNotAllowed
 from monreq.domain.refusals import NoLonger, NotThere, Refusal, UnknownCode
 from monreq.services.ports import StorageFailed
 from monreq.web import (
+    afterwards,
     api,
     assets,
+    bands,
     clock,
     codes,
     desk,
@@ -21,6 +23,7 @@ from monreq.web import (
     exposure,
     headers,
     health,
+    keeping,
     languages,
     levels,
     measuring,
@@ -39,6 +42,9 @@ from monreq.web.preamp_view import REMINDERS
 _MAX_BODY = 64 * 1024  # chosen: the largest page's form, ten times over [bytes]
 _MAX_PARTS = 1000
 _ROOMS = (
+    afterwards,
+    bands,
+    keeping,
     api,
     codes,
     desk,

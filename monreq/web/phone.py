@@ -7,10 +7,12 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import generate_csrf
 
 from monreq.domain import commands as c
+from monreq.domain.band_commands import AnswerKeep
 from monreq.domain.decibels import to_db
 from monreq.domain.refusals import NotLikeThis, Refusal, UnknownMusician
 from monreq.domain.requests import Amount, Call
 from monreq.domain.show import Show
+from monreq.services.band_shows import keep_what_all_agreed
 from monreq.web.access import (
     Principal,
     admit,
@@ -92,6 +94,8 @@ def ask(mix: str) -> ResponseReturnValue:
         command = _command(principal, mix, form)
         submission = from_form(mix, form.client_id.data or "", said)
         web().shows.submit(principal.show_id, command, submission)
+        if isinstance(command, AnswerKeep):
+            keep_what_all_agreed(web().shows, web().bands, principal.show_id, mix)
     except Refusal as refusal:
         return refused(refusal, _page(mix, form))
     return accepted(_page(mix, form))
@@ -143,6 +147,8 @@ def _command(principal: Principal, mix: str, form: AskForm) -> c.Command:
             return c.AskAboutSound(mix, who, source, words, client_id=client_id)
         case ["call", call] if call in list(Call):
             return c.CallDesk(mix, who, Call(call), client_id=client_id)
+        case ["keep", "yes" | "no" as said]:
+            return AnswerKeep(mix, target, who, said == "yes")
         case ["withdraw"]:
             return c.Withdraw(target, mix, by=who)
     raise UnknownButton

@@ -9,6 +9,7 @@ from monreq.domain.show import Position, Show
 from monreq.domain.suggest import disagree, sums_by_musician, total
 from monreq.web import wording
 from monreq.web.exposure_view import own_exposure_line
+from monreq.web.keep_question_view import keep_question
 from monreq.web.places import Place, Places
 
 _STRIP_KINDS = (Kind.LEVEL, Kind.PAN, Kind.IN_OUT, Kind.SOUND)
@@ -92,6 +93,7 @@ def phone_places(show: Show, mix: str) -> Places:
     head = HeadView(page.mix.name, wording.mix_kind(page.mix), show.is_open, show.is_demo)
     return {
         "head": Place("phone/_head.html", head),
+        "keep": Place("phone/_keep.html", keep_question(show, mix)),
         "calls": Place("phone/_calls.html", _calls(page)),
         "strips": Place("phone/_strips.html", None, tuple(strips)),
         **strips,
