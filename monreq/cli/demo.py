@@ -10,7 +10,7 @@ from typing import Unpack
 import click
 
 from monreq.app import Monreq, new_show_id, open_shows
-from monreq.cli import demo_show
+from monreq.cli import demo_band, demo_show
 from monreq.cli.demo_phones import SimulatedPhones
 from monreq.cli.options import serving_options, settings, told_in_one_line
 from monreq.cli.serve import newest_open_show, run
@@ -78,11 +78,12 @@ def _demo_show(monreq: Monreq) -> Show:
         raise click.ClickException(
             "This database holds shows that are no demo's: give the demo one of its own."
         )
-    if any(entry.is_open for entry in entries):
-        show = newest_open_show(monreq)
-        if not _was_cut_off(show):
-            return show
-    return begin(monreq.shows, new_show_id())
+    show = newest_open_show(monreq) if any(entry.is_open for entry in entries) else None
+    if show is None or _was_cut_off(show):
+        show = begin(monreq.shows, new_show_id())
+    if show.band == demo_band.ID:
+        demo_band.store(monreq.bands, show)
+    return show
 
 
 def _was_cut_off(show: Show) -> bool:

@@ -2,12 +2,17 @@
 
 from collections.abc import Iterator, Mapping
 
+from monreq.cli import demo_band
 from monreq.cli.demo_stage import stage
 from monreq.domain import commands as c
+from monreq.domain.band_commands import ChooseBand
+from monreq.domain.group_commands import PutGroup
+from monreq.domain.groups import Group
 from monreq.domain.measuring_commands import CountOpenMics, ReadMargin
 from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind, SourceUse
+from monreq.domain.song_commands import PutSetList
 
-NAME = "The Damp Matches, Otterfold Hall"
+NAME = f"{demo_band.NAME}, Otterfold Hall"
 
 _MIC, _DIRECT, _RETURN = SourceKind.OPEN_MIC, SourceKind.DIRECT, SourceKind.RETURN
 _IN_EARS, _WEDGE = Output.IN_EAR_PAIR, Output.WEDGE
@@ -140,6 +145,7 @@ def opening() -> c.OpenShow:
 
 def set_up() -> Iterator[c.Command]:
     """Give what an engineer enters at load-in."""
+    yield ChooseBand(demo_band.ID)
     yield from map(c.PutSource, SOURCES)
     yield from map(c.PutMusician, MUSICIANS)
     for mix in MIXES:
@@ -147,6 +153,7 @@ def set_up() -> Iterator[c.Command]:
         yield c.PutSend(mix.id, None, Setting(-100 if mix.output is _IN_EARS else -60))
         yield from _sends(mix)
     yield from stage()
+    yield PutSetList(demo_band.SONGS)
 
 
 def soundcheck_asks() -> Iterator[c.AskForLevel]:
