@@ -11,6 +11,7 @@ from flask import Flask
 from flask_socketio import SocketIO
 
 from monreq import paths
+from monreq.books.format import BookFormat
 from monreq.config import Config
 from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
@@ -164,6 +165,7 @@ def build(config: Config, codes_url: str, port: int) -> Monreq:
         Web(
             shows=shows,
             bands=bands,
+            books=BookFormat(),
             key=key,
             settings=storage.settings,
             codes_url=lambda: codes_url,

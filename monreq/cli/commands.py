@@ -3,6 +3,7 @@
 import click
 
 from monreq.cli.backup import backup
+from monreq.cli.book import book
 from monreq.cli.cards import cards
 from monreq.cli.check import check
 from monreq.cli.demo import demo
@@ -45,5 +46,5 @@ def _in_one_line(wrong: click.ClickException) -> str:
     return line
 
 
-for command in (serve, demo, cards, token, passphrase, check, backup, restore):
+for command in (serve, demo, cards, token, passphrase, check, backup, restore, book):
     cli.add_command(command)

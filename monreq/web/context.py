@@ -2,10 +2,11 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from typing import Protocol, cast
+from typing import IO, Protocol, cast
 
 from flask import Flask, current_app
 
+from monreq.domain.band import Band
 from monreq.domain.show import Show
 from monreq.services.bands import Bands
 from monreq.services.shows import Shows
@@ -41,11 +42,26 @@ class Printed(Protocol):
         """Return the cards of a show."""
 
 
+class BookFormat(Protocol):
+    """The files that carry bands; made by the room of books."""
+
+    @property
+    def largest_bytes(self) -> int:
+        """More than this no book has."""
+
+    def read(self, file: IO[bytes]) -> Band:
+        """Return the band of a book, or refuse the file in a sentence."""
+
+    def write(self, band: Band, now_ms: int) -> bytes:
+        """Return a band's book, exported at a time. [ms since 1970, UTC]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Web:
     """The app's working parts.
 
     Attributes:
+        books: Reads and writes band books.
         key: The secret that codes are derived from.
         codes_url: Returns the address that codes carry, such as `http://192.0.2.7:8330`.
         monotonic_s: A clock that only counts on, for measuring how fast somebody sends. [s]
@@ -58,6 +74,7 @@ class Web:
 
     shows: Shows
     bands: Bands
+    books: BookFormat
     key: bytes
     settings: InstallationSettings
     codes_url: Callable[[], str]

@@ -15,6 +15,9 @@ from monreq.web import (
     api,
     assets,
     bands,
+    book_merging,
+    book_opening,
+    books,
     clock,
     codes,
     desk,
@@ -46,6 +49,9 @@ _ROOMS = (
     bands,
     keeping,
     api,
+    book_merging,
+    book_opening,
+    books,
     codes,
     desk,
     desk_auxes,
@@ -84,6 +90,7 @@ def init_app(app: Flask) -> None:
         reasons=wording.CHOOSABLE_REASONS, sound_words=wording.SOUND_WORDS, reminders=REMINDERS
     )
     languages.init_app(app)
+    books.init_app(app)  # before anything reads a form
     csrf = CSRFProtect(app)
     csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
     for room in _ROOMS:

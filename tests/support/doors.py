@@ -34,6 +34,9 @@ class Door(Enum):
 
 _BY_BLUEPRINT: Mapping[str, Door] = {
     "codes": Door.DESK,
+    "book_merging": Door.DESK,
+    "book_opening": Door.DESK,
+    "books": Door.DESK,
     "desk": Door.DESK,
     "desk_auxes": Door.DESK,
     "exposure": Door.DESK,

@@ -31,6 +31,8 @@ def address(evening: Evening, rule: Rule, **given: str) -> str:
         "request_id": "r1",
         "decision": "d1",
         "after": SHOW,
+        "band": "band1",
+        "other": "band2",
         "revision": str(evening.show.revision),
         **given,
     }

@@ -3,7 +3,7 @@
 import re
 import shutil
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
@@ -13,6 +13,7 @@ from monreq.domain import commands as c
 from monreq.domain.requests import Call
 from monreq.domain.show import Show
 from tests.support import evening as evenings
+from tests.support.bands import BAND
 from tests.support.evening import Evening
 from tests.support.markup import Markup
 from tests.support.routes import address, rules
@@ -71,6 +72,8 @@ def demo_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     monreq = evenings.start(folder)
     evenings.set_up(monreq)
     begin(monreq.shows, SHOW)
+    for band in (BAND, replace(BAND, id="band2", name="Other evening")):
+        monreq.bands.add(band)
     for command in (
         c.AskForLevel("drums", None, "kick", 30),
         c.AskForPan("drums", None, "kick", 20),
@@ -168,7 +171,7 @@ def test_nobody_but_the_desk_changes_anything_at_the_desk(demo: Demo, role: Role
 @pytest.mark.parametrize("role", [DESK, OWN], ids=lambda role: role.name)
 def test_pages_of_unknown_things_are_refused(demo: Demo, role: Role) -> None:
     visitor = visitor_for(demo, role)
-    names = {"mix": "nothere", "source": "nothere", "musician": "nothere", "token": "nothere"}
+    names = dict.fromkeys(("mix", "source", "musician", "token", "band", "other"), "nothere")
 
     seen = {
         rule.rule: visitor.ask("GET", address(demo, rule, **names)).status_code

@@ -1,0 +1,301 @@
+"""What the pages show on which a band is taken over into a show: matches, levels, and everything that changes."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from monreq.domain.band import Band
+from monreq.domain.carry_choices import ADD, LEAVE_OUT, Choices, free_id, kept_of, match_band
+from monreq.domain.carry_matching import How, Match, Matching
+from monreq.domain.carry_report import CarryReport, Counterpart, MixChange
+from monreq.domain.setup import Mix, Musician, Output, SourceUse
+from monreq.domain.show import Show
+from monreq.web import book_words, wording
+from monreq.web.book_fields import FED_MONO, NOT_SAID, Fields, heard
+from monreq.web.speech import N_, _
+
+Options = list[tuple[str, str]]
+
+HEARD: Mapping[str, str] = {
+    Output.WEDGE.value: N_("wedge"),
+    Output.IN_EAR_PAIR.value: N_("in-ear pair"),
+    FED_MONO: N_("in-ear pair, fed mono"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class MatchLine:
+    """A thing of the band, with what it may be here.
+
+    Attributes:
+        chosen: The value that stands in its field.
+        deputy: For a musician: who sits there instead; None for anything else.
+    """
+
+    field: str
+    name: str
+    how: str
+    needs_answer: bool
+    is_sure: bool
+    options: Options
+    chosen: str
+    deputy: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MatchPart:
+    """All lines of one sort, those to answer first."""
+
+    title: str
+    lines: list[MatchLine]
+    new: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class MixLevels:
+    """How one mix is to start: its choices, and what stands in its fields."""
+
+    id: str
+    name: str
+    was: str
+    heard_here: str
+    heard_options: Options
+    kept_options: Options
+    kept: str
+    by_options: Options
+    typed: Fields
+    asks_click: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SendLine:
+    """One send, as it was kept and as it starts."""
+
+    name: str
+    kept: str
+    starts: str
+    notes: list[str]
+    is_out: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MixReport:
+    """One mix, as it was kept and as it starts."""
+
+    name: str
+    heard: str
+    kept_name: str
+    shift: str
+    notes: list[str]
+    lines: list[SendLine]
+
+
+@dataclass(frozen=True, slots=True)
+class _Sort:
+    """One sort of thing: its field's prefix, its names in the band and in the show, and what was chosen."""
+
+    prefix: str
+    title: str
+    known: Mapping[str, str]
+    here: Mapping[str, str]
+    chosen: Mapping[str, str]
+    deputies: Mapping[str, str] | None = None
+
+
+def match_parts(band: Band, show: Show, choices: Choices) -> list[MatchPart]:
+    """Return the three lists of matches."""
+    found = match_band(band, show)
+    sources = _Sort(
+        "source-",
+        _("Sources"),
+        {one.id: one.name for one in band.sources},
+        {one.id: one.name for one in show.sources.values()},
+        choices.sources,
+    )
+    musicians = _Sort(
+        "musician-",
+        _("Musicians"),
+        {one.id: _with_chair(one) for one in band.musicians},
+        {one.id: one.name for one in show.musicians.values()},
+        choices.musicians,
+        choices.deputies,
+    )
+    mixes = _Sort(
+        "mix-",
+        _("Mixes"),
+        {one.id: one.name for one in band.mixes},
+        {one.id: one.name for one in show.mixes.values()},
+        choices.mixes,
+    )
+    return [_part(sources, found.sources), _part(musicians, found.musicians), _part(mixes, found.mixes)]
+
+
+def mix_levels(band: Band, show: Show, choices: Choices, fields: Fields) -> list[MixLevels]:
+    """Return the mixes that are taken over, with what can be said of their levels."""
+    return [
+        _mix_levels(band, show, choices, fields, mix)
+        for mix in band.mixes
+        if choices.mixes.get(mix.id, LEAVE_OUT) != LEAVE_OUT
+    ]
+
+
+def mix_reports(report: CarryReport) -> list[MixReport]:
+    """Return every mix as it was kept and as it starts."""
+    return [_mix_report(change) for change in report.mixes]
+
+
+def told(report: CarryReport) -> list[str]:
+    """Return what is added, left out, new, or goes by another name: nothing is dropped in silence."""
+    lines = list(filter(None, map(_counterpart, report.counterparts)))
+    for what, names in report.new.items():
+        lines += [
+            _(
+                "New here: %(name)s (%(what)s). The band's book does not know it.",
+                name=name,
+                what=_(book_words.WHAT[what]),
+            )
+            for name in names
+        ]
+    return lines
+
+
+def aux_lines(report: CarryReport) -> list[str]:
+    """Return what the aux outputs planned again come to."""
+    if report.auxes is None:
+        return [
+            _(
+                "The desk is not described: say on Prepare what auxes it has. The old desk's numbers are not taken over."
+            )
+        ]
+    plan = report.auxes.plan
+    lines = [_("The mixes take %(count)s auxes of this desk.", count=plan.auxes_needed)]
+    if plan.missing_auxes or plan.missing_outputs:
+        lines.append(
+            _(
+                "Missing: %(auxes)s auxes, %(outputs)s outputs. Prepare shows what could be shared.",
+                auxes=plan.missing_auxes,
+                outputs=plan.missing_outputs,
+            )
+        )
+    lines += [_("%(name)s has no aux yet.", name=name) for name in report.unnumbered]
+    return lines
+
+
+def _with_chair(musician: Musician) -> str:
+    return f"{musician.name} ({musician.chair})" if musician.chair else musician.name
+
+
+def _part(sort: _Sort, matching: Matching) -> MatchPart:
+    lines = [_match_line(sort, match, matching) for match in matching.matches]
+    lines.sort(key=lambda line: (not line.needs_answer, line.is_sure))
+    return MatchPart(sort.title, lines, [sort.here[one] for one in matching.new])
+
+
+def _match_line(sort: _Sort, match: Match, matching: Matching) -> MatchLine:
+    chosen = sort.chosen.get(match.known, NOT_SAID)
+    sure = {one.here for one in matching.matches if one.is_sure and one.known != match.known}
+    options = [(here, name) for here, name in sort.here.items() if here not in sure or here == chosen]
+    options.sort(key=lambda option: option[0] != match.here)
+    unanswered = [(NOT_SAID, _("say which"))] if match.how is How.LIKELY or chosen == NOT_SAID else []
+    rest = [(ADD, _("add it to this show")), (LEAVE_OUT, _("leave it out"))]
+    deputies = sort.deputies
+    return MatchLine(
+        field=sort.prefix + match.known,
+        name=sort.known[match.known],
+        how=_(book_words.HOW[match.how]),
+        needs_answer=chosen == NOT_SAID,
+        is_sure=match.is_sure,
+        options=[*unanswered, *options, *rest],
+        chosen=chosen,
+        deputy=None if deputies is None else (f"deputy-{match.known}", deputies.get(match.known, "")),
+    )
+
+
+def _mix_levels(band: Band, show: Show, choices: Choices, fields: Fields, mix: Mix) -> MixLevels:
+    here = show.mixes.get(choices.mixes[mix.id])
+    choice = choices.mix_choices[mix.id]
+    mono = FED_MONO if choice.is_fed_mono else choice.output.value
+    is_wedge = (here.output if here else choice.output) is Output.WEDGE
+    names = {source.id: choices.sources.get(source.id, LEAVE_OUT) for source in band.sources}
+    return MixLevels(
+        id=mix.id,
+        name=mix.name if here is None else here.name,
+        was=_(HEARD[heard(mix)]),
+        heard_here="" if here is None else wording.mix_kind(here),
+        heard_options=[(value, _(words)) for value, words in HEARD.items()] if here is None else [],
+        kept_options=[*_kept_options(band, mix), ("", _("nothing: start as a new mix"))],
+        kept=choice.kept or "",
+        by_options=[
+            ("", _("as they were kept")),
+            *((_id_here(names, one.id, show), one.name) for one in band.sources if names[one.id]),
+        ],
+        typed={"heard": mono, **_typed(mix, fields)},
+        asks_click=is_wedge and any(one.use is SourceUse.CLICK for one in band.sources),
+    )
+
+
+def _id_here(names: Mapping[str, str], source: str, show: Show) -> str:
+    answer = names[source]
+    return free_id(source, set(show.sources)) if answer == ADD else answer
+
+
+def _kept_options(band: Band, mix: Mix) -> Options:
+    songs = {song.id: song.name for song in band.songs}
+    return [
+        (
+            one.id,
+            one.name
+            if one.song is None
+            else _("%(name)s (song %(song)s)", name=one.name, song=songs.get(one.song, one.song)),
+        )
+        for one in kept_of(band, mix.id)
+    ]
+
+
+def _typed(mix: Mix, fields: Fields) -> dict[str, str]:
+    return {name: fields.get(f"{name}-{mix.id}", "") for name in ("by", "stands", "output", "click")}
+
+
+def _counterpart(one: Counterpart) -> str | None:
+    what = _(book_words.WHAT[one.what])
+    if not one.here_name:
+        return _(
+            "Left out: %(name)s (%(what)s). It is not in this show; the band keeps it.",
+            name=one.name,
+            what=what,
+        )
+    if one.deputy:
+        return _("%(deputy)s sits in for %(name)s and gets the mix.", deputy=one.deputy, name=one.name)
+    if one.is_added:
+        return _("Added: %(name)s (%(what)s).", name=one.here_name, what=what)
+    if one.name != one.here_name:
+        return _("%(name)s is %(here)s here (%(what)s).", name=one.name, here=one.here_name, what=what)
+    return None
+
+
+def _mix_report(change: MixChange) -> MixReport:
+    was, stands = change.before.is_stereo, change.after.is_stereo
+    output = SendLine(
+        _("output"),
+        book_words.setting(change.output_before, is_stereo=False),
+        book_words.setting(change.output_after, is_stereo=False),
+        [],
+        is_out=False,
+    )
+    sends = [
+        SendLine(
+            one.name,
+            book_words.setting(one.before, is_stereo=was),
+            book_words.setting(one.after, is_stereo=stands),
+            book_words.send_notes(one.notes),
+            is_out=one.after is None,
+        )
+        for one in change.sends
+    ]
+    return MixReport(
+        name=change.after.name,
+        heard=wording.mix_kind(change.after),
+        kept_name=change.kept_name,
+        shift=wording.signed(change.shift_tenths) if change.shift_tenths else "",
+        notes=book_words.mix_notes(change),
+        lines=[output, *sends],
+    )
