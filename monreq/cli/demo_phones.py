@@ -5,9 +5,10 @@ import threading
 from collections.abc import Callable
 
 from monreq.domain import commands as c
+from monreq.domain.group_sends import sends_to_set
 from monreq.domain.queue import queue
 from monreq.domain.refusals import Refusal
-from monreq.domain.requests import Amount, Call
+from monreq.domain.requests import Amount, Call, Kind, RowKey
 from monreq.domain.setup import Mix, SourceUse
 from monreq.domain.show import Show
 from monreq.services.ports import StorageFailed
@@ -56,6 +57,8 @@ def next_ask(show: Show, chance: random.Random) -> c.Ask | None:
     amount = c.NamedAmount(chance.choice(list(Amount)), is_more)
     wishes: list[Callable[[], c.Ask]] = [lambda: c.AskForLevel(mix.id, musician, source, amount)] * 20
     wishes += [lambda: c.AskForLevel(mix.id, musician, None, amount)] * 2
+    groups = _groups(show, mix)
+    wishes += [lambda: c.AskForLevel(mix.id, musician, chance.choice(groups), amount)] * (3 if groups else 0)
     wishes += [lambda: c.AskAboutSound(mix.id, musician, source, chance.choice(_WORDS))]
     wishes += [lambda: c.CallDesk(mix.id, musician, chance.choice(_CALLS))]
     if mix.is_stereo:
@@ -70,3 +73,8 @@ def _heard(show: Show, mix: Mix) -> list[str]:
         for source, position in show.sends_in_order(mix.id)
         if position.setting.is_on and source.use is not SourceUse.TALKBACK
     ]
+
+
+def _groups(show: Show, mix: Mix) -> list[str]:
+    """Return the groups of which more than one source is on."""
+    return [group for group in show.groups if len(sends_to_set(show, RowKey(mix.id, group, Kind.LEVEL))) > 1]

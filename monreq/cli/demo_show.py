@@ -34,6 +34,12 @@ SOURCES = (
     Source("talk", "Talkback", _MIC, use=SourceUse.TALKBACK),
 )
 
+GROUPS = (
+    Group("kit", "Drums", ("kick", "snare", "over")),
+    Group("brass", "Horns", ("trumpet", "sax")),
+    Group("backing", "Backing voices", ("gvoice", "avoice")),
+)
+
 MUSICIANS = (
     Musician("lead", "Lead voice", is_lead=True),
     Musician("bass", "Bass"),
@@ -147,6 +153,7 @@ def set_up() -> Iterator[c.Command]:
     """Give what an engineer enters at load-in."""
     yield ChooseBand(demo_band.ID)
     yield from map(c.PutSource, SOURCES)
+    yield from map(PutGroup, GROUPS)
     yield from map(c.PutMusician, MUSICIANS)
     for mix in MIXES:
         yield c.PutMix(mix)

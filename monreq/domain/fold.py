@@ -149,6 +149,7 @@ def _code_replaced(show: Show, event: e.CodeReplaced, _: e.Recorded) -> Show:
 
 def _soundcheck_marked(show: Show, _event: e.SoundcheckMarked, recorded: e.Recorded) -> Show:
     levels = {mix: _nothing_done(old) for mix, old in show.levels.items()}
+    show = fold_hearing.soundcheck_over(show)
     return replace(show, levels=levels, mark=levels, marked_at_ms=recorded.at_ms, marked_gains=show.gains)
 
 

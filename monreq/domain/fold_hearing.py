@@ -42,5 +42,10 @@ def song_over(show: Show) -> Show:
     return show
 
 
+def soundcheck_over(show: Show) -> Show:
+    """Ask no more about what was done up to the soundcheck mark: that is how things are to be."""
+    return replace(show, to_hear={})
+
+
 def _asking(show: Show, mix: str, decisions: Iterable[str]) -> Show:
     return replace(show, to_hear={**show.to_hear, mix: tuple(decisions)[-MOST_TO_HEAR:]})

@@ -97,6 +97,14 @@ def test_what_a_whole_song_was_played_with_is_not_asked_about_any_more(stage: St
     assert asked(stage) == [during]
 
 
+def test_soundcheck_mark_ends_the_questions_before_it(stage: Stage) -> None:
+    stage.done(stage.ask("front", "voice", 30))
+
+    stage.mark()
+
+    assert asked(stage) == []
+
+
 def test_mix_that_goes_takes_its_questions_with_it(stage: Stage) -> None:
     stage.done(stage.ask("front", "voice", 30))
 
