@@ -1,0 +1,125 @@
+"""Input lists as people paste them: what a line says, what its name lets guess, what is refused."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from monreq.domain.input_list import (
+    LINES_LIMIT,
+    LineNotRead,
+    Listed,
+    ListedTwice,
+    NothingListed,
+    TooManyListed,
+    read_input_list,
+)
+from monreq.domain.setup import SourceKind, SourceUse
+
+MIC, DIRECT, RETURN = SourceKind.OPEN_MIC, SourceKind.DIRECT, SourceKind.RETURN
+
+
+def test_each_line_is_a_source_in_order() -> None:
+    listed = read_input_list("Kick\n\n  Snare  \nBass\n")
+
+    assert listed == [
+        Listed("Kick", MIC, SourceUse.MUSIC, is_stereo=False),
+        Listed("Snare", MIC, SourceUse.MUSIC, is_stereo=False),
+        Listed("Bass", DIRECT, SourceUse.MUSIC, is_stereo=False),
+    ]
+
+
+@pytest.mark.parametrize(
+    "line", ["1 Kick", "1. Kick", "01) Kick", "1: Kick", "1\tKick", "1 - Kick", "ch 1 Kick", "Ch. 12: Kick"]
+)
+def test_a_number_before_the_name_is_left_out(line: str) -> None:
+    assert [one.name for one in read_input_list(line)] == ["Kick"]
+
+
+@pytest.mark.parametrize("line", ["12-string guitar", "8bit synth", "3"])
+def test_a_figure_that_belongs_to_the_name_stays(line: str) -> None:
+    assert [one.name for one in read_input_list(line)] == [line]
+
+
+def test_what_stands_in_further_columns_helps_to_guess_only() -> None:
+    listed = read_input_list("5\tGuitar\tDI\n6;Piano;mic")
+
+    assert [(one.name, one.kind) for one in listed] == [("Guitar", DIRECT), ("Piano", MIC)]
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("Bass", DIRECT),
+        ("Bass drum", MIC),
+        ("Bass voice", MIC),
+        ("Keys", DIRECT),
+        ("Playback", DIRECT),
+        ("Voice reverb", RETURN),
+        ("Delay", RETURN),
+        ("Lead vox", MIC),
+        ("ボーカル", MIC),
+    ],
+)
+def test_the_kind_is_guessed_from_the_name_and_an_open_mic_where_nothing_says(
+    name: str, kind: SourceKind
+) -> None:
+    assert read_input_list(name)[0].kind is kind
+
+
+@pytest.mark.parametrize(
+    ("name", "use"),
+    [
+        ("Click", SourceUse.CLICK),
+        ("Talkback", SourceUse.TALKBACK),
+        ("Audience left", SourceUse.AUDIENCE_MIC),
+        ("Kick", SourceUse.MUSIC),
+    ],
+)
+def test_the_use_is_guessed_from_the_name(name: str, use: SourceUse) -> None:
+    assert read_input_list(name)[0].use is use
+
+
+@pytest.mark.parametrize(
+    "text", ["Keys L\nKeys R", "Keys left\nKeys right", "Keys (L)\nKeys (R)", "Keys L/R", "Keys L+R"]
+)
+def test_a_left_and_a_right_are_one_stereo_source(text: str) -> None:
+    assert read_input_list(text) == [Listed("Keys", DIRECT, SourceUse.MUSIC, is_stereo=True)]
+
+
+@pytest.mark.parametrize("text", ["Keys R\nKeys L", "Keys L\nPads R", "Keys L\nKick\nKeys R"])
+def test_sides_that_do_not_follow_one_another_stay_apart(text: str) -> None:
+    listed = read_input_list(text)
+
+    assert [one.name for one in listed] == text.splitlines()
+    assert not any(one.is_stereo for one in listed)
+
+
+@pytest.mark.parametrize("text", ["", "  \n\t\n"])
+def test_an_empty_list_is_refused(text: str) -> None:
+    with pytest.raises(NothingListed):
+        read_input_list(text)
+
+
+def test_as_many_lines_as_allowed_are_read_and_one_more_is_refused() -> None:
+    longest = "\n".join(f"Source {number}" for number in range(LINES_LIMIT))
+
+    assert len(read_input_list(longest)) == LINES_LIMIT
+    with pytest.raises(TooManyListed):
+        read_input_list(f"{longest}\none more")
+
+
+def test_a_name_in_two_lines_is_refused_by_name() -> None:
+    with pytest.raises(ListedTwice, match="KICK stands in two lines"):
+        read_input_list("Kick\nSnare\nKICK")
+
+
+def test_a_line_that_cannot_be_read_is_named_by_its_number() -> None:
+    with pytest.raises(LineNotRead, match="Line 3"):
+        read_input_list("Kick\n\n" + "x" * 61)
+
+
+@given(st.lists(st.text("abcdefgxyzäßあئ", min_size=3, max_size=20), min_size=1, unique_by=str.casefold))
+def test_plain_names_in_any_script_come_back_as_they_are(names: list[str]) -> None:
+    listed = read_input_list("\n".join(names))
+
+    assert len(listed) == len(names)
