@@ -1,4 +1,4 @@
-"""Tokens that open the desk or one mix: made from the key, never stored; pure."""
+"""Tokens that open the desk, one mix or the stage tablet: made from the key, never stored; pure."""
 
 import base64
 import hashlib
@@ -12,7 +12,7 @@ KEY_BYTES: Final = 32
 """Length of the secret that tokens are made from. [bytes]"""
 
 _MAC_BYTES: Final = 16  # 128 bits, the entropy that a capability URL needs
-_FORM = re.compile(r"([a-z0-9]{1,12})(?:-([a-z0-9]{1,12}))?\.([A-Za-z0-9_-]{22})", re.ASCII)
+_FORM = re.compile(r"([a-z0-9]{1,12})(?:-([a-z0-9]{1,12})|(~))?\.([A-Za-z0-9_-]{22})", re.ASCII)
 _ID = re.compile(r"[a-z0-9]{1,12}", re.ASCII)
 
 
@@ -22,21 +22,26 @@ class MalformedTokenError(ValueError):
 
 @dataclass(frozen=True)
 class Subject:
-    """What a token opens: one mix, or the desk of a show.
+    """What a token opens: one mix, or the desk or the stage tablet of a show.
 
     Attributes:
-        mix: The mix's id; None for the desk.
+        mix: The mix's id; None for the others.
+        is_tablet: Whether it is the tablet, else without a mix the desk.
     """
 
     mix: str | None
+    is_tablet: bool = False
 
     @property
     def text(self) -> str:
         """The subject as the MAC covers it; a mix that is called desk differs from the desk."""
+        if self.is_tablet:
+            return "tablet"
         return "desk" if self.mix is None else f"mix:{self.mix}"
 
 
 DESK: Final = Subject(mix=None)
+TABLET: Final = Subject(mix=None, is_tablet=True)
 
 
 class Verdict(Enum):
@@ -65,8 +70,8 @@ class Token:
         match = _FORM.fullmatch(text)
         if match is None:
             raise MalformedTokenError("This is not a token.")
-        show, mix, mac = match.groups()
-        return cls(show, Subject(mix), mac)
+        show, mix, tablet, mac = match.groups()
+        return cls(show, Subject(mix, is_tablet=tablet is not None), mac)
 
     def verify(self, key: bytes, generation: int) -> Verdict:
         """Judge the token against the subject's present generation.
@@ -94,7 +99,7 @@ def make_token(key: bytes, show: str, subject: Subject, generation: int) -> str:
     ids = [show] if subject.mix is None else [show, subject.mix]
     if not all(_ID.fullmatch(part) for part in ids):
         raise ValueError(f"not ids of 1 to 12 small letters and digits: {ids}")
-    return f"{'-'.join(ids)}.{_mac(key, show, subject, generation)}"
+    return f"{'-'.join(ids)}{'~' if subject.is_tablet else ''}.{_mac(key, show, subject, generation)}"
 
 
 def _mac(key: bytes, show: str, subject: Subject, generation: int) -> str:

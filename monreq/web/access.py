@@ -54,6 +54,8 @@ def principal_of_token(shows: Shows, key: bytes, text: str) -> Principal:
         show = shows.state(token.show)
     except (MalformedTokenError, UnknownShow) as unknown:
         raise UnknownCode from unknown
+    if token.subject.is_tablet:
+        raise UnknownCode  # it opens its own page, and speaks for nobody
     mix = token.subject.mix
     match token.verify(key, show.generation(mix)):
         case Verdict.REPLACED:
@@ -97,6 +99,13 @@ def admit(principal: Principal) -> None:
     admissions[principal.mix or ""] = [principal.show_id, principal.generation, principal.musician]
     session[_SESSION_KEY] = admissions
     session.permanent = True
+
+
+def dismiss(mix: str) -> None:
+    """Take the admission to a mix out of the browser's cookie."""
+    session[_SESSION_KEY] = {
+        subject: kept for subject, kept in session.get(_SESSION_KEY, {}).items() if subject != mix
+    }
 
 
 def admitted(mix: str | None) -> Principal:

@@ -8,6 +8,8 @@ from flask.typing import ResponseReturnValue
 from monreq.domain import commands as c
 from monreq.domain.refusals import NotLikeThis
 from monreq.domain.show import Show
+from monreq.services.health import Trouble
+from monreq.services.ports import StorageFailed
 from monreq.services.short_codes import short_code
 from monreq.web import wording
 from monreq.web.access import Principal, admit, token_of
@@ -15,8 +17,13 @@ from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.forms import ConfirmForm, PassphraseForm, WifiForm
 from monreq.web.passphrase import has_passphrase
+from monreq.web.speech import _
+from monreq.web.tablet import tablet_path
 
 blueprint = Blueprint("codes", __name__, url_prefix="/desk/codes")
+
+PRINTED_AT = "printed_at"
+"""The setting that keeps the address which the last codes carry that were shown or printed."""
 
 WIFI_NETWORK = "wifi_network"
 WIFI_PASSWORD = "wifi_password"  # noqa: S105 - a setting's name
@@ -47,12 +54,14 @@ class CodeView:
 def show_codes() -> ResponseReturnValue:
     """Show every mix's code, ready to scan and to print."""
     show = desk_show()
+    _note_address()
     settings = web().settings
     wifi = WifiForm(network=settings.get(WIFI_NETWORK) or "", password=settings.get(WIFI_PASSWORD) or "")
     return render_template(
         "desk/codes.html",
         show=show,
         codes=_codes(show),
+        tablet=_tablet_code(show),
         confirm=ConfirmForm(),
         wifi=wifi,
         wifi_svg=web().printed.wifi_svg(),
@@ -69,6 +78,7 @@ def cards() -> ResponseReturnValue:
     show = desk_show()
     if not show.mixes:
         raise NoMixYet
+    _note_address()
     return Response(web().printed.cards_pdf(show), mimetype="application/pdf")
 
 
@@ -99,8 +109,24 @@ def replace_desk() -> ResponseReturnValue:
     show = desk_show()
     after = web().shows.submit(show.id, c.ReplaceCode(None)).show
     admit(Principal(show.id, None, after.generation(None)))
-    flash("The desk's old code opens nothing now. This browser stays admitted.")
+    flash(_("The desk's old code opens nothing now. This browser stays admitted."))
     return redirect(url_for("codes.show_codes"), 303)
+
+
+def _note_address() -> None:
+    """Keep the address that leaves the laptop now, on paper or in a photo; codes are given without it too."""
+    url, settings = web().codes_url(), web().settings
+    try:
+        if settings.get(PRINTED_AT) != url:
+            settings.put(PRINTED_AT, url)
+    except StorageFailed:
+        web().health.put(Trouble.STORAGE, "The database cannot be written to.")
+
+
+def _tablet_code(show: Show) -> tuple[str, str]:
+    """Return the address that opens the stage tablet, and its code."""
+    url = f"{web().codes_url()}{tablet_path(web().key, show)}"
+    return url, web().printed.qr_svg(url, _("Code for the stage tablet"))
 
 
 def _codes(show: Show) -> list[CodeView]:
@@ -116,6 +142,6 @@ def _code(show: Show, mix: str) -> CodeView:
         detail=wording.mix_kind(facts),
         musicians=", ".join(show.musician_name(one) for one in facts.musicians),
         url=url,
-        svg=web().printed.qr_svg(url, f"Code for {facts.name}"),
+        svg=web().printed.qr_svg(url, _("Code for %(name)s", name=facts.name)),
         by_hand=short_code(web().key, show, mix),
     )

@@ -58,6 +58,13 @@ class AdmitForm(ProtectedForm):
     musician = StringField(validators=[Optional(), Length(max=12)])
 
 
+class PlaceForm(ProtectedForm):
+    """Who stands at the stage tablet: a mix, and one of those who hear it."""
+
+    mix = StringField(validators=[Length(min=1, max=12)])
+    musician = StringField(validators=[Length(min=1, max=12)])
+
+
 class LanguageForm(ProtectedForm):
     """A language, and the page to come back to."""
 
@@ -86,6 +93,7 @@ class AnswerForm(ProtectedForm):
         because: Why that was less than the sum, in a code; empty if it was not.
         raised: What was raised last in a wedge that squeals, and where it goes back to: `voice:-200`, `voice:out`.
         figure: What was done: a change with its sign, or `@` and the level read off; empty is the suggested move.
+        said: What was done, in words.
         words: A reason in words.
     """
 
@@ -99,6 +107,7 @@ class AnswerForm(ProtectedForm):
     because = HiddenField(validators=[Optional(), Length(max=40)])
     raised = HiddenField(validators=[Optional(), Regexp(r"[a-z0-9]{0,12}:(-?\d{1,4}|out)\Z")])
     figure = StringField(validators=[Optional(), Length(max=12)])
+    said = StringField(validators=[Optional(), Length(max=WORDS_LIMIT)])
     words = StringField(validators=[Optional(), Length(max=WORDS_LIMIT)])
 
 

@@ -22,6 +22,7 @@ from monreq.web import (
     codes,
     desk,
     desk_auxes,
+    desks,
     entry,
     exposure,
     headers,
@@ -31,16 +32,22 @@ from monreq.web import (
     levels,
     measuring,
     moments,
+    note_texts,
     passphrase,
     phone,
     prepare,
     reckoning,
     show_settings,
+    songs,
     stage,
+    tablet,
     wording,
 )
+from monreq.web.desk_keys import KEY_HELP, REASON_LETTERS, SOUND_LETTERS
 from monreq.web.errors import code_and_sentence, status_of
 from monreq.web.preamp_view import REMINDERS
+from monreq.web.sound_answers import SOUND_ANSWERS
+from monreq.web.speech import _
 
 _MAX_BODY = 64 * 1024  # chosen: the largest page's form, ten times over [bytes]
 _MAX_PARTS = 1000
@@ -55,6 +62,7 @@ _ROOMS = (
     codes,
     desk,
     desk_auxes,
+    desks,
     entry,
     exposure,
     health,
@@ -62,12 +70,15 @@ _ROOMS = (
     levels,
     measuring,
     moments,
+    note_texts,
     passphrase,
     phone,
     prepare,
     reckoning,
     show_settings,
+    songs,
     stage,
+    tablet,
 )
 _STAY_ADMITTED = timedelta(days=60)  # chosen: a tour
 
@@ -87,7 +98,13 @@ def init_app(app: Flask) -> None:
     )
     app.jinja_env.trim_blocks = False
     app.jinja_env.globals.update(
-        reasons=wording.CHOOSABLE_REASONS, sound_words=wording.SOUND_WORDS, reminders=REMINDERS
+        reasons=wording.CHOOSABLE_REASONS,
+        reason_letters=REASON_LETTERS,
+        key_help=KEY_HELP,
+        sound_words=wording.SOUND_WORDS,
+        sound_answers=SOUND_ANSWERS,
+        sound_letters=SOUND_LETTERS,
+        reminders=REMINDERS,
     )
     languages.init_app(app)
     books.init_app(app)  # before anything reads a form
@@ -112,18 +129,18 @@ def _refused(error: Refusal | StorageFailed) -> ResponseReturnValue:
 def _title(error: Refusal | StorageFailed) -> str:
     match error:
         case UnknownCode():
-            return "Scan your card"
+            return _("Scan your card")
         case NoLonger():
-            return "This is over"
+            return _("This is over")
         case NotThere():
-            return "Not here"
+            return _("Not here")
         case _:
-            return "That did not work"
+            return _("That did not work")
 
 
-def _out_of_date(_: CSRFError) -> ResponseReturnValue:
+def _out_of_date(_error: CSRFError) -> ResponseReturnValue:
     return _answer(
-        400, "csrf", "Once more", "This page was too old to send. Go back, load it again, and repeat."
+        400, "csrf", _("Once more"), _("This page was too old to send. Go back, load it again, and repeat.")
     )
 
 

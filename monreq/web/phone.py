@@ -7,8 +7,11 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import generate_csrf
 
 from monreq.domain import commands as c
+from monreq.domain import hearing_commands as h
+from monreq.domain import telling_commands as t
 from monreq.domain.band_commands import AnswerKeep
 from monreq.domain.decibels import to_db
+from monreq.domain.notes import Reply
 from monreq.domain.refusals import NotLikeThis, Refusal, UnknownMusician
 from monreq.domain.requests import Amount, Call
 from monreq.domain.show import Show
@@ -24,15 +27,20 @@ from monreq.web.access import (
 )
 from monreq.web.context import web
 from monreq.web.forms import AdmitForm, AskForm
+from monreq.web.heard_view import HEARD_BUTTONS
 from monreq.web.phone_view import phone_places
 from monreq.web.posting import accepted, refused
+from monreq.web.speech import N_, decimal
 from monreq.web.submitting import from_form
+from monreq.web.tablet import FORGETS_AFTER_S, is_at_tablet
 from monreq.web.wording import SOUND_WORDS
 
 blueprint = Blueprint("phone", __name__, url_prefix="/mix/<mix>")
 
 _OWN_WORDS = "own"
-AMOUNTS = {Amount.TOUCH: "a touch", Amount.SOME: "some", Amount.LOT: "a lot"}
+AMOUNTS = {Amount.TOUCH: N_("a touch"), Amount.SOME: N_("some"), Amount.LOT: N_("a lot")}
+
+REPLY_BUTTONS = {reply.value.replace("_", "-"): reply for reply in Reply}
 
 
 class UnknownButton(NotLikeThis):
@@ -62,6 +70,8 @@ def show_mix(mix: str) -> ResponseReturnValue:
         amounts=_amounts(show, request.args.get("amount", "")),
         is_writing="write" in request.args,
         revision=show.changed_at.get(mix, show.revision),
+        now_ms=web().shows.now_ms(),
+        forgets_after_s=FORGETS_AFTER_S if is_at_tablet(mix) else None,
         places=web().renderer.everything(phone_places(show, mix)),
     )
 
@@ -72,7 +82,10 @@ def places(mix: str) -> ResponseReturnValue:
     _, show = _whose(mix)
     fragments = web().renderer.everything(phone_places(show, mix))
     return jsonify(
-        revision=show.changed_at.get(mix, show.revision), fragments=fragments, csrf_token=generate_csrf()
+        revision=show.changed_at.get(mix, show.revision),
+        fragments=fragments,
+        csrf_token=generate_csrf(),
+        now_ms=web().shows.now_ms(),
     )
 
 
@@ -147,10 +160,22 @@ def _command(principal: Principal, mix: str, form: AskForm) -> c.Command:
             return c.AskAboutSound(mix, who, source, words, client_id=client_id)
         case ["call", call] if call in list(Call):
             return c.CallDesk(mix, who, Call(call), client_id=client_id)
-        case ["keep", "yes" | "no" as said]:
-            return AnswerKeep(mix, target, who, said == "yes")
+    return _about_earlier(verb, target, mix, who, client_id)
+
+
+def _about_earlier(verb: str, target: str, mix: str, who: str | None, client_id: str) -> c.Command:
+    """Turn a button about what is there already into a command: `withdraw:r9`, `sounds-right:d8`, `note-ok:n7`, `heard-yes:l8`."""
+    if verb in HEARD_BUTTONS:
+        return h.SayHeard(mix, who, target, HEARD_BUTTONS[verb], client_id=client_id)
+    match verb.split("-", 1):
         case ["withdraw"]:
             return c.Withdraw(target, mix, by=who)
+        case ["note", said] if said in REPLY_BUTTONS:
+            return t.AnswerNote(target, mix, who, REPLY_BUTTONS[said])
+        case ["keep", "yes" | "no" as said]:
+            return AnswerKeep(mix, target, who, said == "yes")
+        case ["heard", "yes" | "no" as said]:
+            return t.AnswerLineCheck(target, mix, who, said == "yes")
     raise UnknownButton
 
 
@@ -159,7 +184,7 @@ def _amounts(show: Show, chosen: str) -> list[AmountChoice]:
         chosen = Amount.SOME.value
     figures = (show.settings.touch_tenths, show.settings.some_tenths, show.settings.lot_tenths)
     return [
-        AmountChoice(amount.value, name, f"{to_db(figure):g}", amount.value == chosen)
+        AmountChoice(amount.value, name, decimal(f"{to_db(figure):g}"), amount.value == chosen)
         for (amount, name), figure in zip(AMOUNTS.items(), figures, strict=True)
     ]
 

@@ -95,13 +95,13 @@ def test_source_is_taken_out_and_put_in_again(demo: Demo, open_phone: OpenPhone,
     phone, desk = open_phone("Accordion"), open_desk()
 
     phone.unfold("Trumpet")
-    phone.ask("take Trumpet out")
+    phone.ask("take out Trumpet")
     desk.row("accord", "trumpet", "in_out").shows("out", "-18 to off")
     desk.press("Enter")
 
     phone.sees("Trumpet", "done out", "off in your mix")
     assert demo.level("accord", "trumpet") is None
-    phone.ask("put Trumpet in")
+    phone.ask("put in Trumpet")
     desk.row("accord", "trumpet", "in_out").shows("in", "off to -18")
     desk.press("Enter")
     phone.sees("Trumpet", "done in")

@@ -134,7 +134,7 @@ def test_pan_out_and_whole_mix_without_a_script(demo: Demo, open_phone: OpenPhon
     phone.ask("Guitar further right")
     phone.sees("Guitar", "asked 20 to the right, waiting")
     phone.unfold("Trumpet")
-    phone.ask("take Trumpet out")
+    phone.ask("take out Trumpet")
     phone.sees("Trumpet", "asked out, waiting")
     phone.ask("whole mix louder")
     expect(phone.whole).to_contain_text("Whole mix: asked +3, waiting")

@@ -25,6 +25,7 @@ class Door(Enum):
     OPEN = "anybody's"
     CODE = "anybody's who holds a code that opens something"
     DESK = "the desk's, by its cookie"
+    TABLET = "the stage tablet's, by its cookie"
     MIX = "a mix's own musicians', by their cookie"
     API_SHOW = "the desk's and every mix's, by their token"
     API_DESK = "the desk's, by its token"
@@ -61,6 +62,10 @@ _ONE_BY_ONE: Mapping[str, Door] = {
     "passphrase.enter": Door.OPEN,
     "passphrase.set_passphrase": Door.DESK,
     "passphrase.remove_passphrase": Door.DESK,
+    "tablet.show_places": Door.TABLET,
+    "tablet.pick": Door.TABLET,
+    "tablet.ask": Door.CODE,
+    "tablet.confirm": Door.CODE,
     "entry.ask_who": Door.CODE,
     "entry.confirm": Door.CODE,
     "api.get_openapi": Door.OPEN,
@@ -160,6 +165,7 @@ EXPECTED: Mapping[Door, Mapping[Caller, int]] = {
     Door.OPEN: _EVERYBODY,
     Door.CODE: _EVERYBODY,
     Door.DESK: {**_NO_COOKIE, DESK: LET_IN, OLD_DESK: 410, FOREIGN_DESK: LET_IN},
+    Door.TABLET: _NO_COOKIE,
     Door.MIX: {**_NO_COOKIE, OWN: LET_IN, FORMER: 410},
     Door.API_SHOW: {**_EVERYBODY, **_NO_TOKEN},
     Door.API_DESK: {**_EVERYBODY, **_NO_TOKEN, OWN: 403, NEIGHBOUR: 403},

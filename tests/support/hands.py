@@ -17,7 +17,7 @@ class Phone:
         self.page = page
 
     def ask(self, words: str) -> None:
-        """Press a button by what it is called: more Kick, take Click out."""
+        """Press a button by what it is called: more Kick, take out Click."""
         self.button(words).click()
 
     def button(self, words: str) -> Locator:

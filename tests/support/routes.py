@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from werkzeug.routing import Rule
 
+from monreq.web.tablet import tablet_path
 from tests.support.evening import SHOW, Evening
 
 
@@ -24,6 +25,7 @@ def address(evening: Evening, rule: Rule, **given: str) -> str:
     """Return an address of a rule; unless told otherwise about the front wedge, its singer and its voice."""
     values = {
         "token": evening.link("front").rpartition("/")[2],
+        "tablet_token": tablet_path(evening.monreq.key, evening.show).rpartition("/")[2],
         "mix": "front",
         "source": "voice",
         "musician": "singer",
@@ -31,6 +33,7 @@ def address(evening: Evening, rule: Rule, **given: str) -> str:
         "request_id": "r1",
         "decision": "d1",
         "after": SHOW,
+        "kept": "kept1",
         "band": "band1",
         "other": "band2",
         "revision": str(evening.show.revision),

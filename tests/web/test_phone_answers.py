@@ -94,10 +94,19 @@ def test_musicians_of_a_shared_mix_see_that_they_disagree(
 
     for seen in (page, bassist.get("/mix/ears")):
         strip = seen.place("strip-drums")
-        assert "you disagree" in strip
-        assert "Bo +3, Cy \N{MINUS SIGN}3" in strip
-        assert "waiting" in strip
+        assert "Bo asks +3, Cy asks \N{MINUS SIGN}3: the desk will choose" in strip
     assert len(evening.asked()) == 2
+
+
+def test_what_the_desk_chose_between_two_is_told_to_both_with_what_each_asked(
+    evening: Evening, bassist: Visitor, drummer: Visitor
+) -> None:
+    requests = [evening.ask("ears", "drums", 30, "bass"), evening.ask("ears", "drums", -10, "drummer")]
+    answer(evening, Outcome.DONE, *requests, done=10)
+
+    for seen in (bassist, drummer):
+        told = seen.get("/mix/ears").place("strip-drums")
+        assert "Bo asked +3, Cy asked \N{MINUS SIGN}1: done +1" in told
 
 
 def test_a_shared_mix_says_whose_request_would_be_taken_back(bassist: Visitor, drummer: Visitor) -> None:
@@ -105,4 +114,4 @@ def test_a_shared_mix_says_whose_request_would_be_taken_back(bassist: Visitor, d
 
     page = drummer.do(drummer.get("/mix/ears"), "more Drums", {"amount": "touch"})
 
-    assert {"take back Drums Bo +3", "take back Drums Cy +1"} <= set(page.buttons())
+    assert {"take back Bo +3, Drums", "take back Drums Cy +1"} <= set(page.buttons())

@@ -81,9 +81,9 @@ def test_left_and_right_ask_by_one_step(evening: Evening, bassist: Visitor, butt
 
 
 def test_take_out_and_put_in(evening: Evening, singer: Visitor) -> None:
-    page = singer.do(singer.get("/mix/front"), "take Drums out")
+    page = singer.do(singer.get("/mix/front"), "take out Drums")
 
-    page = singer.do(page, "put Guitar in")
+    page = singer.do(page, "put in Guitar")
 
     assert waiting(evening) == [("drums", "in_out", -1), ("guitar", "in_out", 1)]
     assert "asked out, waiting" in page.place("strip-drums")
@@ -94,7 +94,7 @@ def test_a_source_that_is_off_says_so_and_has_neither_more_nor_less(singer: Visi
     page = singer.get("/mix/front")
 
     assert "off in your mix" in page.place("strip-guitar")
-    assert not {"more Guitar", "less Guitar", "take Guitar out"} & set(page.buttons())
+    assert not {"more Guitar", "less Guitar", "take out Guitar"} & set(page.buttons())
 
 
 @pytest.mark.parametrize(("button", "amount"), [("whole mix louder", 30), ("whole mix softer", -30)])

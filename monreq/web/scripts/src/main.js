@@ -3,9 +3,17 @@
 
 import { Ages } from "./page/ages.js";
 import { rememberAmount } from "./page/amount.js";
+import { soundAtCalls } from "./page/callsound.js";
+import { readWhileTyped } from "./page/asking.js";
+import { countDown } from "./page/countdown.js";
+import { askWhenDue } from "./page/due.js";
+import { forgetAfterAWhile } from "./page/forget.js";
+import { Here } from "./page/here.js";
 import { Keys } from "./page/keys.js";
 import { Line } from "./page/line.js";
 import { Live } from "./page/live.js";
+import { News } from "./page/news.js";
+import { PageKeys } from "./page/pagekeys.js";
 import { Outbox } from "./page/outbox.js";
 import { ask, jsonOf, sender } from "./page/sending.js";
 import { createStore } from "./page/store.js";
@@ -20,7 +28,9 @@ function start(form) {
   const store = createStore(() => window.localStorage);
   const line = new Line(document.getElementById("line"), isDesk ? say("no contact with monreq") : say("no contact with the desk"));
   const ages = new Ages(Number(form.dataset.now));
-  const keys = isDesk ? new Keys() : null;
+  const keys = isDesk ? new Keys(new PageKeys()) : null;
+  const lookWhatIsDue = isDesk ? null : askWhenDue(() => ages.nowMs());
+  const writeLeft = isDesk ? countDown(() => ages.nowMs()) : null;
   const outbox = new Outbox({
     store,
     name: `monreq:outbox:${new URL(form.action).pathname}`,
@@ -39,15 +49,27 @@ function start(form) {
     applied() {
       submitting.mark();
       ages.write();
+      writeLeft?.();
+      lookWhatIsDue?.();
       keys?.refresh();
+      here.mark();
+      news?.look();
+      soundNewCalls?.();
     },
     state: (state, words) => line.set(state, words),
     awake: () => outbox.wake(),
     time: (nowMs) => ages.setTime(nowMs),
   });
 
+  const here = new Here(live.socket, isDesk);
+  const news = isDesk ? null : new News(form, store);
+  const soundNewCalls = isDesk ? soundAtCalls(store) : null;
+
   rememberAmount(form, store);
+  forgetAfterAWhile(form, () => outbox.items.length > 0);
   ages.write();
+  writeLeft?.();
+  readWhileTyped(document.getElementById("asked-line"));
   shown();
   outbox.drain();
   afterPaint(() => live.connect());
@@ -72,3 +94,4 @@ function afterPaint(run) {
 
 const form = document.querySelector("form[data-live]");
 if (form) start(form);
+else new PageKeys().listen();

@@ -1,18 +1,25 @@
-// The desk's keys. They act on the current row, which stays the same one whatever arrives above it.
+// The desk's keys. They act on the row in hand, which stays the same one whatever arrives around it.
 
+import { click, isShortcut, keyOf } from "./pressed.js";
+
+const QUEUE = "queue";
 const ROWS = "#queue > li[data-row]";
 const FIELDS = "input, select, textarea";
 const FIGURE = "input[name$='-figure']";
 const PRESSED = "button, a, summary";
+const CORRECTING = "c";
 
-/** Watches the keyboard, and says which row is the current one. */
+/** Watches the keyboard, and says which row is in hand. */
 export class Keys {
-  constructor() {
+  /** @param {import("./pagekeys.js").PageKeys} page Takes the keys that belong to no row. */
+  constructor(page) {
+    this.page = page;
     this.current = "";
     this.place = 0;
     this.wasAside = false;
     this.hadFocus = false;
     this.awaited = "";
+    this.stretch = stretch();
     this.urgent = new Set(this.rows().filter(isUrgent).map(idOf));
     document.addEventListener("keydown", (event) => this.press(event));
     document.addEventListener("focusin", (event) => this.follow(event.target));
@@ -29,18 +36,26 @@ export class Keys {
     return document.getElementById(this.current);
   }
 
-  /** Finds the current row again after the queue has changed. */
+  /** Finds the row in hand again after the queue has changed. */
   refresh() {
     const rows = this.rows();
     const calls = rows.filter(isUrgent);
     const call = calls.find((row) => !this.urgent.has(row.id));
     this.urgent = new Set(calls.map(idOf));
     const before = this.current;
-    this.choose(call && !isTyping() ? call : (this.broughtBack(rows) ?? this.same(rows) ?? this.next(rows)));
+    const wanted = call ?? this.firstOfNew(rows);
+    this.choose(wanted && !isTyping() ? wanted : (this.broughtBack(rows) ?? this.same(rows) ?? this.next(rows)));
     if (this.current !== before) this.arrive();
   }
 
-  /** Brings the new current row into view, and takes over the focus of the one that is gone. */
+  /** A song or gap that began has a plan of its own: work begins at its first row. */
+  firstOfNew(rows) {
+    const before = this.stretch;
+    this.stretch = stretch();
+    return before === this.stretch ? undefined : rows.find((row) => !isAside(row));
+  }
+
+  /** Brings the new row in hand into view, and takes over the focus of the one that is gone. */
   arrive() {
     const row = this.row();
     if (this.hadFocus && document.activeElement.matches(`body, ${ROWS}`)) row?.focus({ preventScroll: true });
@@ -107,90 +122,112 @@ export class Keys {
     }
     const field = event.target.closest(FIELDS);
     const isNative = event.target.closest(PRESSED) && (event.key === "Enter" || event.key === " ");
-    const acts = field ? this.pressIn(field, event) : !isNative && this.pressOnRow(event);
+    const key = keyOf(event);
+    const acts = field ? this.pressIn(field, event.key) : !isNative && this.pressOutside(key);
     if (acts) event.preventDefault();
   }
 
   /** @returns {boolean} Whether the key was one of ours. */
-  pressIn(field, event) {
+  pressIn(field, key) {
     const row = field.closest(ROWS);
-    if (row && event.key === "Escape") this.cancel(row, field);
-    else if (row && event.key === "Enter") this.answerTyped(row, field);
+    if (key === "Escape") this.cancel(row, field);
+    else if (key === "Enter") return row ? this.answerTyped(row, field) : sendLine(field);
     else return false;
     return true;
   }
 
   cancel(row, field) {
     if (field instanceof HTMLInputElement) field.value = "";
-    this.goTo(row);
+    if (row) this.goTo(row);
+    else field.blur();
   }
 
   answerTyped(row, field) {
-    const isFigure = field.id.endsWith("-figure");
-    if (isFigure && !field.value.trim()) return;
-    click(row, isFigure ? "button[value^='figure:']" : "button[value^='not_done:']");
+    const isFigure = field.matches(FIGURE);
+    if (isFigure && field.value.trim()) this.answer(row, field);
+    else if (!isFigure) click(field.parentElement, "button");
+    return true;
   }
 
   /** @returns {boolean} Whether the key was one of ours. */
-  pressOnRow(event) {
+  pressOutside(key) {
     const row = this.row();
-    const { key } = event;
-    if (row && /^[-+@0-9\u2212]$/.test(key)) return this.type(row, key);
+    const reasons = row?.querySelector("details.reason[open]");
+    if (this.page.number === null && reasons) return pressReason(reasons, key);
+    return (this.page.number === null && this.pressOnRow(row, key)) || this.page.press(key);
+  }
+
+  /** @returns {boolean} Whether the key was one of the row's. */
+  pressOnRow(row, key) {
+    if (row && /^[-+@0-9\u2212]$/.test(key)) return type(row, key);
     const act = {
       Enter: () => this.answer(row),
-      s: () => click(row, "[data-key='s']"),
-      d: () => click(row, "[data-key='d']"),
-      r: () => click(row, "[data-key='r']"),
-      "=": () => click(row, "[data-key='=']"),
-      u: () => click(document, "#decisions [data-key='u']"),
-      x: () => row?.querySelector("select[name$='-reason']")?.focus(),
+      Escape: row?.querySelector(FIGURE)?.value && (() => this.cancel(row, row.querySelector(FIGURE))),
       ArrowDown: () => this.move(1),
-      j: () => this.move(1),
       ArrowUp: () => this.move(-1),
-      k: () => this.move(-1),
-    }[key.length === 1 ? key.toLowerCase() : key];
-    act?.();
-    return Boolean(act);
+      u: () => click(document, "#decisions [data-key='u']"),
+      [CORRECTING]: row?.querySelector("[data-corrects]") && (() => type(row, `${CORRECTING} `)),
+    }[key];
+    if (act) act();
+    const own = !act && keyOfRow(row, key);
+    if (own) click(row, own);
+    return Boolean(act || own);
   }
 
-  /** A figure that stands in the row is what was done, wherever the focus is. */
-  answer(row) {
-    const figure = row?.querySelector(FIGURE);
-    click(row, figure?.value.trim() ? "button[value^='figure:']" : "[data-key='Enter']");
+  /** A figure that stands in the row is what was done, or corrected, wherever the focus is. */
+  answer(row, field = row?.querySelector(FIGURE)) {
+    const typed = field?.value.trim() ?? "";
+    if (typed.startsWith(CORRECTING)) {
+      click(row, "[data-corrects]");
+      this.goTo(row); // it stays, and the next key is for it
+    } else click(row, typed ? "button[value^='figure:']" : "[data-key='Enter']");
   }
+}
 
-  type(row, key) {
-    const input = row.querySelector(FIGURE);
-    if (!input) return false;
-    input.focus();
-    input.value = key;
-    return true;
-  }
+/** @returns {string} Where the row says that this key is its own; empty if nowhere. */
+function keyOfRow(row, key) {
+  const own = row && Array.from(row.querySelectorAll("[data-key]")).find((one) => one.dataset.key === key);
+  return own ? `[data-key="${key}"]` : "";
+}
+
+/** While the reasons are open only their letters count: a mistaken key does nothing. */
+function pressReason(reasons, key) {
+  if (key === "Escape" || key === "x") reasons.open = false;
+  else if (key === "w") reasons.querySelector("input").focus();
+  else if (/^[a-z]$/.test(key)) click(reasons, `[data-letter="${key}"]`);
+  else return false;
+  return true;
+}
+
+function type(row, text) {
+  const input = row.querySelector(FIGURE);
+  if (!input) return false;
+  input.focus();
+  input.value = text;
+  return true;
+}
+
+/** A field of the desk's form that stands in no row is sent by the button beside it. */
+function sendLine(field) {
+  const button = field.form?.id === "desk" && field.parentElement.querySelector("button[name='do']");
+  if (!button) return false;
+  button.click();
+  field.blur();
+  return true;
 }
 
 const idOf = (row) => row.id;
 const isUrgent = (row) => row.classList.contains("urgent");
 const isAside = (row) => row.classList.contains("aside");
+const stretch = () => document.getElementById(QUEUE)?.dataset.stretch;
 
 function isTyping() {
   const field = document.activeElement;
+  if (document.querySelector(`${ROWS}.now details.reason[open]`)) return true;
   return field instanceof HTMLSelectElement || (field instanceof HTMLInputElement && field.value !== "");
 }
 
 /** A button that kept the focus after a click would be pressed again by the next Enter. */
 function letGo(event) {
   if (event.detail > 0 && event.target instanceof Element) event.target.closest("button")?.blur();
-}
-
-/** Some keyboards need a modifier for @; every other combination is the browser's. */
-function isShortcut(event) {
-  if (event.key === "@") return event.metaKey;
-  return event.ctrlKey || event.altKey || event.metaKey;
-}
-
-/** A row whose answer is on its way is not answered again. */
-function click(within, selector) {
-  const button = within?.querySelector(selector);
-  const isBusy = button?.closest("[aria-busy='true']");
-  if (button && !isBusy) button.click();
 }

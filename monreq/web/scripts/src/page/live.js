@@ -57,6 +57,8 @@ export class Live {
     const { socket } = this;
     socket.on("at", ({ revision }) => this.at(revision));
     socket.on("changed", (push) => this.receive(push));
+    // Who is there has no revision: it comes whole, and the next one heals one that was lost.
+    socket.on("presence", ({ fragments }) => this.put(fragments));
     // The page itself says why it is not open any more, and whom to ask.
     socket.on("revoked", () => location.reload());
     socket.on("connect", () => this.told.awake());
@@ -89,6 +91,10 @@ export class Live {
 
   show({ revision, fragments }) {
     this.revision = revision;
+    this.put(fragments);
+  }
+
+  put(fragments) {
     apply(fragments);
     this.told.applied();
   }

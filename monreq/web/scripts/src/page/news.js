@@ -61,7 +61,7 @@ export class News {
   }
 }
 
-const strips = () => document.querySelectorAll("#strips > li");
+const strips = () => Array.from(document.querySelectorAll("#strips .strip")).filter((strip) => strip.querySelector(".tape b"));
 
 /** What stands under a strip's name. */
 function said(strip) {

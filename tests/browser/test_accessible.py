@@ -1,0 +1,113 @@
+"""Every page for everybody: no violation of WCAG 2.2 AA and no faint text, dark and light, narrow and with large text."""
+
+from collections.abc import Iterator
+from typing import Literal
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, ViewportSize, expect
+
+from tests.browser.conftest import DESK, PHONE, OpenContext
+from tests.support.axe import violations
+from tests.support.chromium import Watch
+from tests.support.demo import Demo
+
+NARROW = ViewportSize(width=320, height=568)
+"""WCAG 2.2, 1.4.10: content is read at a width of 320 CSS pixels without scrolling sideways."""
+TWICE_AS_LARGE = ViewportSize(width=640, height=400)
+"""What a screen of 1280 x 800 has left at 200 % (WCAG 2.2, 1.4.4)."""
+SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+
+Scheme = Literal["dark", "light"]
+
+DESK_PAGES = (
+    "/desk",
+    "/desk/mix/accord",
+    "/desk/mix/bass",
+    "/desk/prepare",
+    "/desk/codes",
+    "/language?back=/desk",
+    "/reckoning",
+)
+
+
+def let_in(page: Page, link: str, button: str) -> None:
+    page.goto(link)
+    page.get_by_role("button", name=button).click()
+    page.wait_for_load_state()
+
+
+@pytest.fixture
+def busy(demo: Demo) -> Iterator[Demo]:
+    """An evening in which something waits in every way."""
+    demo.ask("accord", "kick", 3)
+    demo.ask("accord", None, -3)
+    demo.ask("bass", "kick", 12)
+    yield demo
+
+
+@pytest.fixture(params=["dark", "light"])
+def browsing(request: pytest.FixtureRequest, open_context: OpenContext) -> BrowserContext:
+    context = open_context(PHONE)
+    context.on("page", lambda page: page.emulate_media(color_scheme=request.param, reduced_motion="reduce"))
+    return context
+
+
+def test_the_phone_keeps_the_rules_in_every_state(busy: Demo, browsing: BrowserContext) -> None:
+    page = browsing.new_page()
+    found = {}
+    page.goto(busy.links["Accordion"])
+    found["entry"] = violations(page, bars=True)
+    page.get_by_role("button", name="yes, open my mix").click()
+    expect(page.locator("#line")).to_have_text("live")
+    found["mix"] = violations(page, bars=True)
+    page.locator(".group", has=page.locator("#strip-kick")).locator("summary").first.click()
+    page.locator("#strip-kick-tape summary").click()
+    found["strip open"] = violations(page, bars=True)
+    page.get_by_text("Call the desk").click()
+    found["calls open"] = violations(page, bars=True)
+    page.locator(".call-choices").get_by_role("button", name="hurts").click()
+    expect(page.locator("#calls")).to_contain_text("Desk called")
+    found["called"] = violations(page, bars=True)
+    page.get_by_role("link", name="Say what sounds wrong").click()
+    found["own words"] = violations(page, bars=True)
+    page.goto(f"{page.url.partition('/mix')[0]}/language?back=/mix/accord")
+    found["language"] = violations(page, bars=True)
+
+    assert {name: faults for name, faults in found.items() if faults} == {}
+    assert len(found) == 7
+
+
+def test_a_refusal_keeps_the_rules(demo: Demo, browsing: BrowserContext, watch: Watch) -> None:
+    watch.expect("the server responded with a status of 401")
+    page = browsing.new_page()
+
+    page.goto(f"http://desk.test:{demo.port}/mix/bass")
+
+    expect(page.get_by_role("heading")).to_have_text("Scan your card")
+    assert violations(page) == []
+
+
+@pytest.mark.parametrize("path", DESK_PAGES)
+def test_a_page_of_the_desk_keeps_the_rules(busy: Demo, open_context: OpenContext, path: str) -> None:
+    page = open_context(DESK).new_page()
+    let_in(page, busy.links["desk"], "open the desk")
+
+    page.goto(f"http://127.0.0.1:{busy.port}{path}")
+
+    assert violations(page) == []
+
+
+@pytest.mark.parametrize("size", [NARROW, TWICE_AS_LARGE], ids=["narrow", "zoomed"])
+@pytest.mark.parametrize("path", DESK_PAGES)
+def test_a_page_of_the_desk_never_scrolls_sideways_and_loses_no_button(
+    busy: Demo, open_context: OpenContext, path: str, size: ViewportSize
+) -> None:
+    page = open_context(DESK).new_page()
+    let_in(page, busy.links["desk"], "open the desk")
+    page.goto(f"http://127.0.0.1:{busy.port}{path}")
+    in_full = page.locator("button:visible, a:visible").count()
+
+    page.set_viewport_size(size)
+
+    assert page.evaluate(SIDEWAYS) == 0
+    assert page.locator("button:visible, a:visible").count() == in_full
