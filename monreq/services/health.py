@@ -1,0 +1,55 @@
+"""What is wrong with the laptop just now, for the desk to be told in a line each."""
+
+import threading
+from dataclasses import dataclass
+from enum import Enum
+
+
+class Trouble(Enum):
+    """A thing that can be wrong, in the order in which it is told."""
+
+    STORAGE = "storage"
+    ADDRESS = "address"
+    DISK_LOW = "disk_low"
+    COPIES = "copies"
+    CLOCK = "clock"
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """One thing that is wrong.
+
+    Attributes:
+        facts: What its sentence is filled with.
+    """
+
+    trouble: Trouble
+    facts: tuple[str, ...] = ()
+
+
+class Health:
+    """What is wrong now; empty is well."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._notices: dict[Trouble, Notice] = {}
+
+    def notices(self) -> tuple[Notice, ...]:
+        """Return what is wrong now."""
+        with self._lock:
+            return tuple(self._notices[one] for one in Trouble if one in self._notices)
+
+    def has(self, trouble: Trouble) -> bool:
+        """Tell whether this is wrong now."""
+        with self._lock:
+            return trouble in self._notices
+
+    def put(self, trouble: Trouble, *facts: str) -> None:
+        """Note what is wrong; a newer notice of one kind stands in the place of the older."""
+        with self._lock:
+            self._notices[trouble] = Notice(trouble, facts)
+
+    def clear(self, trouble: Trouble) -> None:
+        """Note that it is well again."""
+        with self._lock:
+            self._notices.pop(trouble, None)
