@@ -17,6 +17,7 @@ from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
 from monreq.live.announcer import Announcer
 from monreq.live.rooms import DESK, Admit, Rooms, Voice
+from monreq.live.wire import WIRE, EndsQuietly
 from monreq.printing import qr
 from monreq.printing.card import Card, Wifi
 from monreq.services.bands import Bands
@@ -178,6 +179,7 @@ def build(config: Config, codes_url: str, port: int) -> Monreq:
         ),
     )
     pages.init_app(app)
+    _put_in_front(app, EndsQuietly)
     _put_in_front(app, lambda inner: HostGuard(inner, policy))  # outermost, before Socket.IO
     if config.behind_proxy:
         _put_in_front(app, behind_one_proxy)
@@ -211,6 +213,8 @@ def _socketio(app: Flask, config: Config, policy: SitePolicy) -> SocketIO:
         async_handlers=False,
         cors_allowed_origins=policy.origin_allowed,  # type: ignore[arg-type]  # its stubs know no callable
         manage_session=False,
+        logger=WIRE,
+        engineio_logger=WIRE,
         message_queue=config.redis_url,
         max_http_buffer_size=_SOCKET_MESSAGE_LIMIT,
         ping_interval=_PING_INTERVAL_S,

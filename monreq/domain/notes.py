@@ -62,7 +62,9 @@ class DeskNote:
 
 def note_on_phone(notes: Mapping[str, DeskNote], mix: str) -> DeskNote | None:
     """Return the note that a mix's phone shows: the newest without a reply, else the newest that is not settled."""
-    newest_first = [one for one in reversed(list(notes.values())) if mix in one.mixes and not one.is_taken_back]
+    newest_first = [
+        one for one in reversed(list(notes.values())) if mix in one.mixes and not one.is_taken_back
+    ]
     unanswered = [one for one in newest_first if one.reply_of(mix) is None]
     put_off = [one for one in newest_first if one.reply_of(mix) is Reply.NOT_YET]
     return next(iter([*unanswered, *put_off]), None)

@@ -39,5 +39,6 @@ def done_to_all(row: Row) -> str:
         return ngettext("done: %(num)d send put in", "done: %(num)d sends put in", count)
     if row.key.kind is Kind.IN_OUT:
         return ngettext("done: %(num)d send taken out", "done: %(num)d sends taken out", count)
-    return ngettext("done %(change)s on %(num)d send", "done %(change)s on %(num)d sends", count, change=change)
-
+    return ngettext(
+        "done %(change)s on %(num)d send", "done %(change)s on %(num)d sends", count, change=change
+    )

@@ -43,7 +43,9 @@ def shown_groups(show: Show, mix: str) -> tuple[ShownGroup, ...]:
     shown: list[ShownGroup] = []
     for group in show.groups:
         taken = {source for one in shown for source in (*one.sources, one.sub_mix)}
-        members = [(source, position) for source, position in members_in(show, mix, group) if source.id not in taken]
+        members = [
+            (source, position) for source, position in members_in(show, mix, group) if source.id not in taken
+        ]
         carries = asked_source(show, mix, group)
         sub_mix = None if carries == group or carries in taken else carries
         is_on = sum(position.setting.is_on for _, position in members)

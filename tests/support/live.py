@@ -17,6 +17,7 @@ from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKi
 from monreq.domain.show import Show
 from monreq.live.announcer import Announcer
 from monreq.live.rooms import DESK, Room, Rooms, Voice
+from monreq.live.wire import WIRE
 from monreq.services.shows import Shows
 from tests.support.memory_log import InlineWriter, MemoryLog
 
@@ -37,7 +38,13 @@ class LiveHouse:
         self.app = Flask(__name__)
         self.app.secret_key = "for tests only"
         self.socketio = SocketIO(
-            self.app, async_mode=mode, async_handlers=False, manage_session=False, **options
+            self.app,
+            async_mode=mode,
+            async_handlers=False,
+            manage_session=False,
+            logger=WIRE,
+            engineio_logger=WIRE,
+            **options,
         )
         self.drawn: list[tuple[str, int, int]] = []
         self.said: list[str] = []

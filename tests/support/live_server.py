@@ -18,6 +18,7 @@ import time
 from monreq.cli.log import set_up_log
 from monreq.cli.server import listen, run_server
 from monreq.domain import commands as c
+from monreq.live.wire import EndsQuietly
 from monreq.web.host_guard import HostGuard, SitePolicy
 from monreq.web.known_hosts import KnownHosts
 from tests.support.live import LiveHouse, put_admissions
@@ -26,7 +27,7 @@ set_up_log(sys.stderr, level=20)
 policy = SitePolicy(KnownHosts([], lambda: [], time.monotonic))
 house = LiveHouse(MODE, cors_allowed_origins=policy.origin_allowed)
 put_admissions(house)
-house.app.wsgi_app = HostGuard(house.app.wsgi_app, policy)  # type: ignore[method-assign]  # Flask's own way
+house.app.wsgi_app = HostGuard(EndsQuietly(house.app.wsgi_app), policy)  # type: ignore[method-assign]  # Flask's own way
 
 
 @house.app.post("/ask/<mix>")
