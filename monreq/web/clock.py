@@ -8,3 +8,8 @@ def local_time(at_ms: int | None) -> str:
     if at_ms is None:
         return ""
     return f"{datetime.fromtimestamp(at_ms / 1000, UTC).astimezone():%H:%M}"
+
+
+def local_day(at_ms: int) -> str:
+    """Return the day where this machine stands, such as 2026-05-30."""
+    return f"{datetime.fromtimestamp(at_ms / 1000, UTC).astimezone():%Y-%m-%d}"

@@ -62,7 +62,7 @@ def kept_list() -> ResponseReturnValue:
         show=show,
         band=band,
         lines=kept_lines(show, band) if band else [],
-        keep=KeepForm(client_id=web().new_id(), name=show.name, song=show.song),
+        keep=KeepForm(client_id=web().new_id(), name=show.name),
         songs=songs_to_choose(show, band),
         chosen=set(request.args.getlist("mix")) or set(show.mixes),
     )

@@ -9,6 +9,7 @@ from monreq.domain.keeping_differences import ToSet, latest_kept, since_kept, to
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 from monreq.web import wording
+from monreq.web.clock import local_day
 from monreq.web.speech import _
 
 OUTPUT = "output"
@@ -29,7 +30,7 @@ class KeptLine:
     name: str
     song: str
     show_name: str
-    kept_at_ms: int
+    day: str
     since: tuple[str, ...] | None
 
 
@@ -43,7 +44,7 @@ class KeepSection:
     """
 
     last: str
-    kept_at_ms: int
+    day: str
     since: tuple[str, ...]
 
 
@@ -115,7 +116,7 @@ def kept_line(show: Show, names: Names, kept: KeptMix) -> KeptLine:
         name=kept.name,
         song=names.song(kept.song),
         show_name=kept.show_name,
-        kept_at_ms=kept.kept_at_ms,
+        day=local_day(kept.kept_at_ms),
         since=changes(names, since_kept(show, kept.mix, kept)) if is_here else None,
     )
 
@@ -124,8 +125,8 @@ def keep_section(show: Show, band: Band | None, mix: str) -> KeepSection:
     """Return what was kept last of a mix for the whole show, and what changed since."""
     kept = latest_kept(band, mix) if band else None
     if kept is None:
-        return KeepSection("", 0, ())
-    return KeepSection(kept.name, kept.kept_at_ms, changes(Names(show, band), since_kept(show, mix, kept)))
+        return KeepSection("", "", ())
+    return KeepSection(kept.name, local_day(kept.kept_at_ms), changes(Names(show, band), since_kept(show, mix, kept)))
 
 
 def back_view(show: Show, band: Band, kept: KeptMix) -> BackView:
