@@ -5,6 +5,7 @@ import socket
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from importlib.metadata import version
 from typing import TYPE_CHECKING, Any
 
 from flask import Flask
@@ -16,28 +17,37 @@ from monreq.config import Config
 from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
 from monreq.live.announcer import Announcer
+from monreq.live.notices import NoticePusher
+from monreq.live.presence import Presence, signs_for
+from monreq.live.presence_teller import PresenceTeller
 from monreq.live.rooms import DESK, Admit, Rooms, Voice
+from monreq.live.watching import Watching
 from monreq.live.wire import WIRE, EndsQuietly
-from monreq.printing import qr
-from monreq.printing.card import Card, Wifi
+from monreq.printed import Printing
 from monreq.services.bands import Bands
-from monreq.services.short_codes import ALPHABET, short_code
+from monreq.services.health import Notice
+from monreq.services.ports import Change
+from monreq.services.short_codes import ALPHABET
 from monreq.services.shows import Shows
+from monreq.services.storage_watch import WatchedWriter
 from monreq.services.tokens import KEY_BYTES
 from monreq.storage.folder import DataFolder
 from monreq.storage.open import Storage, open_storage
-from monreq.web import languages, pages, wording
+from monreq.upkeep import Clocks, Upkeep
+from monreq.web import languages, pages
 from monreq.web.access import Principal, admission_in, principal_of_token, token_of
 from monreq.web.addresses import host_of, interfaces, own_addresses
 from monreq.web.assets import STATIC
-from monreq.web.codes import WIFI_NETWORK, WIFI_PASSWORD
 from monreq.web.context import InstallationSettings, Web, install
+from monreq.web.desk_name import desk_name_in
 from monreq.web.desk_view import desk_places
+from monreq.web.health_view import health_places
 from monreq.web.host_guard import HostGuard, SitePolicy, behind_one_proxy
 from monreq.web.known_hosts import KnownHosts, machine_names
 from monreq.web.pace import pace_for
 from monreq.web.phone_view import phone_places
 from monreq.web.places import PlaceRenderer, Remembered
+from monreq.web.presence_view import presence_places
 from monreq.web.speech import LANGUAGES, refusal_said
 
 if TYPE_CHECKING:
@@ -73,53 +83,12 @@ class Monreq:
     key: bytes
     codes_url: str
     settings: InstallationSettings
+    watching: Watching
     close: Callable[[], None]
 
     def link(self, show: Show, mix: str | None, url: str) -> str:
         """Return the link that opens a mix, or the desk (None), at an address."""
         return f"{url}/j/{token_of(self.key, show, mix)}"
-
-
-class Printing:
-    """Codes and cards, with what the installation knows of its Wi-Fi."""
-
-    def __init__(self, settings: InstallationSettings, key: bytes, codes_url: str) -> None:
-        self._settings, self._key, self._codes_url = settings, key, codes_url
-
-    def qr_svg(self, text: str, label: str) -> str:
-        """Return a text's code as an SVG."""
-        return qr.svg(text, label)
-
-    def wifi_svg(self) -> str:
-        """Return the code that joins the Wi-Fi; empty if none was entered."""
-        wifi = self.wifi()
-        return qr.svg(qr.wifi_join_text(wifi.network, wifi.password), "Join the Wi-Fi") if wifi else ""
-
-    def wifi_misread(self) -> tuple[str, ...]:
-        """Return the characters of the Wi-Fi's name and password that phones may misread."""
-        wifi = self.wifi()
-        return qr.misread_characters(wifi.network + wifi.password) if wifi else ()
-
-    def wifi(self) -> Wifi | None:
-        """Return the Wi-Fi that was entered."""
-        network = self._settings.get(WIFI_NETWORK)
-        return Wifi(network, self._settings.get(WIFI_PASSWORD) or "") if network else None
-
-    def cards_pdf(self, show: Show) -> bytes:
-        """Return the cards of a show: one a mix, and one each where musicians share it."""
-        # What draws a page takes a third of monreq's memory and start, and most evenings print nothing.
-        from monreq.printing.cards import cards_pdf  # noqa: PLC0415
-
-        return cards_pdf([card for mix in show.mixes for card in self._cards(show, mix)], self.wifi())
-
-    def _cards(self, show: Show, mix: str) -> list[Card]:
-        facts = show.mix(mix)
-        url = f"{self._codes_url}/j/{token_of(self._key, show, mix)}"
-        names = [show.musician_name(one) for one in facts.musicians]
-        holders = [(name,) for name in names] if len(names) > 1 else [tuple(names)]
-        by_hand = short_code(self._key, show, mix)
-        detail = wording.mix_kind(facts)
-        return [Card(show.name, facts.name, detail, holder, url, by_hand) for holder in holders]
 
 
 def open_shows(config: Config, *, may_write: bool) -> tuple[Storage, Shows]:
@@ -133,7 +102,9 @@ def bands_of(storage: Storage) -> Bands:
     return Bands(storage.bands, storage.writer, now_ms, new_id)
 
 
-def build(config: Config, codes_url: str, port: int) -> Monreq:
+def build(
+    config: Config, codes_url: str, port: int, codes_url_now: Callable[[], str] | None = None
+) -> Monreq:
     """Put monreq together.
 
     Args:
@@ -141,25 +112,28 @@ def build(config: Config, codes_url: str, port: int) -> Monreq:
         codes_url: The address that codes carry.
         port: The TCP port that browsers see, in the cookie's name: cookies do not tell ports apart. Several
             workers behind one proxy must read one another's cookies.
+        codes_url_now: The same address, found anew: a laptop may get another one during a show.
     """
     key = DataFolder(config.data_dir).ensure_key(secrets.token_bytes)
     storage = open_storage(config.database_url, config.async_mode, may_write=True)
-    app = Flask(
-        "monreq.web",
-        template_folder=str(paths.templates_dir()),
-        static_folder=str(STATIC),
-    )
-    app.config.update(SECRET_KEY=_cookie_key(key), SESSION_COOKIE_NAME=f"monreq_{port}")
-    app.config.update(SESSION_COOKIE_SECURE=codes_url.startswith("https://"))
+    app = _flask(key, codes_url, port)
     policy = _site_policy(config, codes_url)
     socketio = _socketio(app, config, policy)
     renderer = PlaceRenderer(app.jinja_env)
-    shows = Shows(storage.log, storage.writer, now_ms, lambda change: announcer.tell(change))
+    upkeep = Upkeep(config, storage, Clocks(now_ms, time.monotonic), version("monreq"))
+    tell = _in_turn(lambda change: announcer.tell(change), upkeep.note)
+    shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health), now_ms, tell)
     # What other processes' connections are in is not known here.
     voice = Voice(languages.of_connection, refusal_said, tuple(LANGUAGES) if config.redis_url else ())
     rooms = Rooms(socketio, _admit(shows, key), shows.state, voice)
     announcer = Announcer(socketio, rooms, _desk_fragments(app, renderer), _phone_fragments(app, renderer))
-    printing = Printing(storage.settings, key, codes_url)
+    presence = Presence(signs_for(config.redis_url), now_ms)
+    rooms.attended_by(presence, desk_name_in)
+    teller = PresenceTeller(socketio, rooms, _presence_fragments(app, renderer, shows, presence))
+    pusher = NoticePusher(upkeep.health, rooms, shows.seen, _notice_fragments(app, renderer))
+    watching = Watching(socketio, [*upkeep.looks, pusher])
+    codes_url_now = codes_url_now or (lambda: codes_url)
+    printing = Printing(storage.settings, key, codes_url_now)
     bands = bands_of(storage)
     install(
         app,
@@ -169,27 +143,57 @@ def build(config: Config, codes_url: str, port: int) -> Monreq:
             books=BookFormat(),
             key=key,
             settings=storage.settings,
-            codes_url=lambda: codes_url,
+            codes_url=codes_url_now,
+            health=upkeep.health,
             monotonic_s=time.monotonic,
             new_id=new_id,
             new_show_id=new_show_id,
             renderer=renderer,
             printed=printing,
+            presence=presence.snapshot,
             pace=pace_for(config.redis_url),
         ),
     )
     pages.init_app(app)
     _put_in_front(app, EndsQuietly)
-    _put_in_front(app, lambda inner: HostGuard(inner, policy))  # outermost, before Socket.IO
-    if config.behind_proxy:
-        _put_in_front(app, behind_one_proxy)
+    _guard(app, config, policy)
     announcer.start()
+    teller.start()
 
     def close() -> None:
+        watching.stop()
+        teller.stop()
         announcer.stop()
         storage.close()
 
-    return Monreq(app, socketio, shows, bands, key, codes_url, storage.settings, close)
+    return Monreq(app, socketio, shows, bands, key, codes_url, storage.settings, watching, close)
+
+
+def _flask(key: bytes, codes_url: str, port: int) -> Flask:
+    app = Flask("monreq.web", template_folder=str(paths.templates_dir()), static_folder=str(STATIC))
+    app.config.update(
+        SECRET_KEY=_cookie_key(key),
+        SESSION_COOKIE_NAME=f"monreq_{port}",
+        SESSION_COOKIE_SECURE=codes_url.startswith("https://"),
+    )
+    return app
+
+
+def _in_turn(*told: Callable[[Change], None]) -> Callable[[Change], None]:
+    """Return what tells one after another."""
+
+    def tell(change: Change) -> None:
+        for one in told:
+            one(change)
+
+    return tell
+
+
+def _guard(app: Flask, config: Config, policy: SitePolicy) -> None:
+    """Put the guard outermost, before Socket.IO."""
+    _put_in_front(app, lambda inner: HostGuard(inner, policy))
+    if config.behind_proxy:
+        _put_in_front(app, behind_one_proxy)
 
 
 def _put_in_front(app: Flask, wrap: "Callable[[WSGIApplication], WSGIApplication]") -> None:
@@ -232,6 +236,16 @@ def _desk_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show
     return changed
 
 
+def _notice_fragments(
+    app: Flask, renderer: PlaceRenderer
+) -> Callable[[tuple[Notice, ...], str], dict[str, str]]:
+    def drawn(notices: tuple[Notice, ...], language: str) -> dict[str, str]:
+        with languages.speaking(app, language):
+            return renderer.everything(health_places(notices))
+
+    return drawn
+
+
 def _phone_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str, str], dict[str, str]]:
     places = Remembered(lambda show, mix: phone_places(show, mix) if mix in show.mixes else {})
 
@@ -240,6 +254,16 @@ def _phone_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Sho
             return renderer.changed(places.of(before, mix), places.of(after, mix))
 
     return changed
+
+
+def _presence_fragments(
+    app: Flask, renderer: PlaceRenderer, shows: Shows, presence: Presence
+) -> Callable[[str, str], dict[str, str]]:
+    def drawn(show_id: str, language: str) -> dict[str, str]:
+        with languages.speaking(app, language):
+            return renderer.everything(presence_places(shows.seen(show_id), presence.snapshot(show_id)))
+
+    return drawn
 
 
 def _admit(shows: Shows, key: bytes) -> Admit:

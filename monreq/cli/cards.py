@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from monreq.app import Printing, open_shows
+from monreq.app import open_shows
 from monreq.cli.options import (
     address_option,
     chosen_show,
@@ -14,6 +14,7 @@ from monreq.cli.options import (
     told_in_one_line,
 )
 from monreq.cli.serve import SERVED_AT
+from monreq.printed import Printing
 from monreq.storage.folder import DataFolder
 from monreq.web.addresses import base_url, lan_addresses
 
@@ -38,7 +39,7 @@ def cards(out: Path, data_dir: Path | None, show_id: str | None, address: str | 
                 raise click.ClickException(f"The show {show.name!r} has no mixes yet: prepare it first.")
             served_at = None if config.address else storage.settings.get(SERVED_AT)
             url = served_at or base_url(config.host, config.port, config.address, lan_addresses())
-            pdf = Printing(storage.settings, key, url).cards_pdf(show)
+            pdf = Printing(storage.settings, key, lambda: url).cards_pdf(show)
             write(out, pdf)
         finally:
             storage.close()

@@ -12,11 +12,12 @@ from monreq.app import Monreq, build, new_show_id
 from monreq.cli.log import set_up_log
 from monreq.cli.options import serving_options, settings, told_in_one_line
 from monreq.cli.server import listen, run_server
+from monreq.cli.way_back import way_back_told
 from monreq.config import Config, Overrides
 from monreq.domain.commands import OpenShow
 from monreq.domain.show import Show
 from monreq.storage.folder import DataFolder
-from monreq.web.addresses import base_url, desk_url, lan_addresses, port_of
+from monreq.web.addresses import AddressError, base_url, desk_url, lan_addresses, port_of
 
 SERVED_AT = "served_at"
 """The setting that keeps the address that codes carried last, for commands beside the server."""
@@ -54,7 +55,8 @@ def run(
     with DataFolder(config.data_dir).hold(), listen(config.host, config.port) as listener:
         port = listener.getsockname()[1]
         codes_url = base_url(config.host, port, config.address, lan_addresses())
-        monreq = build(config, codes_url, port_of(codes_url))
+        with way_back_told(config):
+            monreq = build(config, codes_url, port_of(codes_url), _found_anew(config, port, codes_url))
         try:
             show = choose_show(monreq)
             monreq.settings.put(SERVED_AT, codes_url)
@@ -65,11 +67,22 @@ def run(
         def ready() -> None:
             desk = monreq.link(show, None, desk_url(config.host, port))
             _print_links(monreq, show, desk)
+            monreq.watching.start()
             beside(monreq, show)
             if opens_browser:
                 threading.Thread(target=webbrowser.open, args=(desk,), daemon=True).start()
 
         run_server(monreq.flask, monreq.socketio, listener, on_ready=ready, on_stop=monreq.close)
+
+
+def _found_anew(config: Config, port: int, first: str) -> Callable[[], str]:
+    def codes_url() -> str:
+        try:
+            return base_url(config.host, port, config.address, lan_addresses())
+        except AddressError:
+            return first
+
+    return codes_url
 
 
 def newest_open_show(monreq: Monreq) -> Show:

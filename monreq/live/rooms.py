@@ -18,6 +18,8 @@ LOG = logging.getLogger(__name__)
 DESK: Final = "/desk"
 PHONE: Final = "/phone"
 CHANGED: Final = "changed"
+HERE: Final = "here"
+CLIENT_LEFT: Final = "client disconnect"  # what Socket.IO calls the end that a page itself brings about
 
 _ONLY_HEARS: Final = {
     "error": "unknown_event",
@@ -47,6 +49,17 @@ class Admitted(Protocol):
 
 Speak = Callable[[str, object], str]
 """Tells the language of a new connection, from its namespace and what its page said of it."""
+
+
+class Attends(Protocol):
+    """Takes what pages say of themselves, and the end of their connections."""
+
+    def here(self, sid: str, show_id: str, mix: str | None, said: Mapping[str, Any], name: str = "") -> None:
+        """Take a page's word."""
+
+    def left(self, sid: str, *, said_goodbye: bool) -> None:
+        """Take note of a connection's end."""
+
 
 Admit = Callable[[str, Mapping[str, Any], Mapping[str, Any]], Admitted]
 """Reads a namespace, what the page sent as `auth`, and its cookie; raises a `Refusal`."""
@@ -125,6 +138,8 @@ class Rooms:
         self._socketio = socketio
         self._admit = admit
         self._state = state
+        self._attends: Attends | None = None
+        self._name_of: Callable[[Mapping[str, Any]], str] = lambda _cookie: ""
         self._lock = threading.Lock()
         self._rooms: dict[str, Room] = {}
         for namespace in (DESK, PHONE):
@@ -140,6 +155,22 @@ class Rooms:
                 room.language for room in self._rooms.values() if (room.show_id, room.mix) == (show.id, mix)
             }
         return [Room.of(show, mix, language) for language in sorted(heard)]
+
+    def attended_by(self, attends: Attends, name_of: Callable[[Mapping[str, Any]], str]) -> None:
+        """Pass what pages say of themselves on, a desk's with its name out of its cookie."""
+        self._attends, self._name_of = attends, name_of
+
+    def desks(self) -> list[Room]:
+        """Return the rooms of desks that are connected to this process."""
+        with self._lock:
+            return sorted(
+                {room for room in self._rooms.values() if room.mix is None}, key=lambda one: one.name
+            )
+
+    def push_here(self, room: Room, event: str, payload: Mapping[str, object]) -> None:
+        """Send an event to those in a room who are connected to this process."""
+        untyped: Any = self._socketio
+        untyped.emit(event, payload, namespace=room.namespace, to=room.name, ignore_queue=True)
 
     def push(self, room: Room, payload: Mapping[str, object]) -> None:
         """Send a change to everybody in a room."""
@@ -178,8 +209,18 @@ class Rooms:
             raise CodeReplacedSince
         self._socketio.emit("at", {"revision": room.revision(show)}, namespace=namespace, to=sid)
 
-    def leave(self, sid: str) -> None:
+    def heard(self, sid: str, said: Mapping[str, Any]) -> None:
+        """Pass on what an admitted page says of itself."""
+        with self._lock:
+            room = self._rooms.get(sid)
+        if room is not None and self._attends is not None:
+            name = self._name_of(session) if room.mix is None else ""
+            self._attends.here(sid, room.show_id, room.mix, said, name)
+
+    def leave(self, sid: str, *, said_goodbye: bool = False) -> None:
         """Forget a connection."""
+        if self._attends is not None:
+            self._attends.left(sid, said_goodbye=said_goodbye)
         with self._lock:
             room = self._rooms.pop(sid, None)
         if room is not None:
@@ -202,7 +243,7 @@ class _Door(Namespace):
     def trigger_event(self, event: str, *args: Any) -> Any:
         """Answer whatever is not the coming or going of a connection, so that nobody waits for an answer."""
         is_first_connect = event == "connect" and not self._listeners.knows(args[0])
-        if is_first_connect or event == "disconnect":
+        if is_first_connect or event in ("disconnect", HERE):
             return super().trigger_event(event, *args)
         return _ONLY_HEARS
 
@@ -215,9 +256,14 @@ class _Door(Namespace):
             said = self._listeners.voice.say(refusal)
             raise Refused(said, {"error": refusal.code, "message": said}) from refusal
 
-    def on_disconnect(self, _reason: object = None) -> None:
+    def on_here(self, said: object = None) -> None:
+        """Hear that a page is there."""
+        if isinstance(said, Mapping):
+            self._listeners.heard(_sid(), said)
+
+    def on_disconnect(self, reason: object = None) -> None:
         """Let it go."""
-        self._listeners.leave(_sid())
+        self._listeners.leave(_sid(), said_goodbye=reason == CLIENT_LEFT)
 
 
 def _failed(error: BaseException) -> Mapping[str, str]:

@@ -83,13 +83,19 @@ class Shows:
         return self.submit(show_id, command)
 
     def state(self, show_id: str) -> Show:
-        """Return a show as its log stands now.
+        """Return a show as its log stands now; as it was last known, if the log cannot be read.
 
         Raises:
             UnknownShow: There is none of this id.
+            StorageFailed: The log cannot be read, and nothing is known.
         """
         known = self._known(show_id)
-        newest = fold(known, self._log.read_after(show_id, known.revision))
+        try:
+            newest = fold(known, self._log.read_after(show_id, known.revision))
+        except StorageFailed:
+            if known.revision == 0:
+                raise
+            return known
         if newest.revision == 0:
             raise UnknownShow
         return self._remember(newest)

@@ -5,7 +5,17 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Final
 
-from sqlalchemy import URL, Connection, Engine, NullPool, QueuePool, StaticPool, create_engine, event
+from sqlalchemy import (
+    URL,
+    Connection,
+    Engine,
+    NullPool,
+    QueuePool,
+    StaticPool,
+    create_engine,
+    event,
+    make_url,
+)
 
 APPLICATION_ID: Final = 0x6D726571
 """Marks a SQLite file as one of monreq's: "mreq" in ASCII."""
@@ -34,6 +44,11 @@ def sqlite_path(url: URL) -> Path | None:
     if url.get_backend_name() != "sqlite":
         return None
     return Path(url.database or "").absolute()
+
+
+def file_of(url: str) -> Path | None:
+    """Return the file that a URL leads to; None for a database that is no file."""
+    return sqlite_path(make_url(url))
 
 
 def connect(path: Path, pragmas: Sequence[str] = _SAFE, *, any_thread: bool = False) -> sqlite3.Connection:

@@ -39,6 +39,11 @@ class DataFolder:
         """Where the lock lies; the file stays when the lock is released."""
         return self.path / "lock"
 
+    @property
+    def copies_path(self) -> Path:
+        """Where a running server keeps its copies."""
+        return self.path / "copies"
+
     def create(self) -> None:
         """Make the folder, for its owner only; a folder that exists is left as it is.
 

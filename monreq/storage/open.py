@@ -13,6 +13,7 @@ from monreq.storage.bands import SqlBandShelf
 from monreq.storage.failures import StorageUnusable, sentence
 from monreq.storage.log import SqlShowLog
 from monreq.storage.migrate import migrate, require_current, require_known
+from monreq.storage.same_file import SameFile, commit_only_to
 from monreq.storage.settings import InstallationSettings
 from monreq.storage.writers import ClosableWriter, DirectWriter, thread_writer
 
@@ -34,6 +35,17 @@ class Storage:
     settings: InstallationSettings
     _writing: Engine
     _reading: Engine
+    _same_file: SameFile | None = None
+
+    def look(self) -> None:
+        """Find out whether the database can still be read where it was.
+
+        Raises:
+            StorageFailed: Why not.
+        """
+        if self._same_file is not None:
+            self._same_file.require()
+        self.settings.get("")
 
     def close(self) -> None:
         """Close it; what is being written is waited for."""
@@ -74,7 +86,9 @@ def _open_sqlite(path: Path, async_mode: AsyncMode, *, may_write: bool) -> Stora
         _migrate_file(path)
     else:
         sqlite_file.make_file(path, _migrate_file)
-    return _storage(engine.sqlite_writer(path), engine.sqlite_reader(path), thread_writer(async_mode))
+    writing, same = engine.sqlite_writer(path), SameFile(path)
+    commit_only_to(same, writing)
+    return _storage(writing, engine.sqlite_reader(path), thread_writer(async_mode), same)
 
 
 def _require_tables(path: Path) -> None:
@@ -98,7 +112,9 @@ def _open_postgres(url: URL, *, may_write: bool) -> Storage:
     return _storage(writing, engine.statement_by_statement(writing), DirectWriter())
 
 
-def _storage(writing: Engine, reading: Engine, writer: ClosableWriter) -> Storage:
+def _storage(
+    writing: Engine, reading: Engine, writer: ClosableWriter, same: SameFile | None = None
+) -> Storage:
     return Storage(
         SqlShowLog(writing, reading),
         SqlBandShelf(writing, reading),
@@ -106,6 +122,7 @@ def _storage(writing: Engine, reading: Engine, writer: ClosableWriter) -> Storag
         InstallationSettings(writing, reading, writer),
         writing,
         reading,
+        same,
     )
 
 

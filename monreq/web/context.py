@@ -7,8 +7,10 @@ from typing import IO, Protocol, cast
 from flask import Flask, current_app
 
 from monreq.domain.band import Band
+from monreq.domain.presence import Snapshot
 from monreq.domain.show import Show
 from monreq.services.bands import Bands
+from monreq.services.health import Health
 from monreq.services.shows import Shows
 from monreq.web.pace import Pace, PaceHere
 from monreq.web.places import PlaceRenderer
@@ -69,7 +71,9 @@ class Web:
         new_show_id: The same for a show: short, because it stands in every code.
         renderer: Draws the places of the pages.
         printed: What is printed, or shown to be scanned.
+        presence: Returns who is there now, for a show's id.
         pace: How fast each phone sent so far.
+        health: What is wrong with the laptop just now.
     """
 
     shows: Shows
@@ -83,7 +87,9 @@ class Web:
     new_show_id: Callable[[], str]
     renderer: PlaceRenderer
     printed: Printed
+    presence: Callable[[str], Snapshot] = lambda _show_id: Snapshot()
     pace: Pace = field(default_factory=PaceHere)
+    health: Health = field(default_factory=Health)
 
 
 def install(app: Flask, web: Web) -> None:

@@ -16,6 +16,8 @@ from monreq.web.context import web
 from monreq.web.desk_view import desk_places
 from monreq.web.figures import read_figure, read_pan
 from monreq.web.forms import AnswerForm, DeskForm
+from monreq.web.health_view import health_places
+from monreq.web.places import Places
 from monreq.web.posting import accepted, refused
 from monreq.web.submitting import DESK_SCOPE, from_form
 
@@ -50,7 +52,7 @@ def show_queue() -> ResponseReturnValue:
         form=DeskForm(client_id=web().new_id()),
         revision=show.revision,
         now_ms=web().shows.now_ms(),
-        places=web().renderer.everything(desk_places(show)),
+        places=web().renderer.everything(_places(show)),
         sources=list(show.sources.values()),
         open_mics=show.open_mics,
     )
@@ -60,8 +62,13 @@ def show_queue() -> ResponseReturnValue:
 def places() -> ResponseReturnValue:
     """Give a page that missed something all its places again."""
     show = desk_show()
-    fragments = web().renderer.everything(desk_places(show))
+    fragments = web().renderer.everything(_places(show))
     return jsonify(revision=show.revision, fragments=fragments, csrf_token=generate_csrf())
+
+
+def _places(show: Show) -> Places:
+    """Return the places of the page: the show's own, and what is wrong with the laptop."""
+    return {**desk_places(show), **health_places(web().health.notices())}
 
 
 @blueprint.post("")

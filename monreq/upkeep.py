@@ -1,0 +1,106 @@
+"""Upkeep: what looks after a running server, so that the desk is told of trouble and copies are kept."""
+
+import shutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from monreq.config import Config
+from monreq.services.health import Health
+from monreq.services.keeping import CopyFailed, CopyKeeper
+from monreq.services.ports import Change, Clock, StorageFailed
+from monreq.services.standing import AddressWatch, ClockWatch, DiskWatch
+from monreq.services.storage_watch import StorageWatch
+from monreq.storage.backup_file import BackupFacts
+from monreq.storage.copies import Copies
+from monreq.storage.engine import file_of
+from monreq.storage.failures import StorageUnusable
+from monreq.storage.folder import DataFolder, FolderError
+from monreq.storage.open import Storage
+from monreq.storage.writers import thread_writer
+from monreq.web.addresses import host_of, interfaces, lan_addresses, own_addresses
+from monreq.web.authority import ip_address
+from monreq.web.codes import PRINTED_AT
+
+_PROBE: Final = "probe"
+_PROBE_TEXT: Final = "room" * 8192  # chosen: more than a request takes, so that there is room for one
+
+
+@dataclass(frozen=True, slots=True)
+class Clocks:
+    """The two clocks.
+
+    Attributes:
+        wall_ms: The time. [ms since 1970, UTC]
+        monotonic_s: One that only counts on. [s]
+    """
+
+    wall_ms: Clock
+    monotonic_s: Callable[[], float]
+
+
+class Upkeep:
+    """Everything that is looked at every few seconds."""
+
+    def __init__(self, config: Config, storage: Storage, clocks: Clocks, program: str) -> None:
+        self.health = health = Health()
+        self._keeper = _keeper(config, health, clocks, program)
+        self.looks: list[Callable[[], None]] = [
+            StorageWatch(health, storage.look, lambda: storage.settings.put(_PROBE, _PROBE_TEXT)),
+            AddressWatch(health, lambda: _printed(storage), _present),
+            DiskWatch(health, lambda: shutil.disk_usage(config.data_dir).free),
+            ClockWatch(health, clocks.wall_ms, clocks.monotonic_s),
+        ]
+        if self._keeper is not None:
+            self.looks.append(self._keeper)
+
+    def note(self, change: Change) -> None:
+        """Take note of a commit."""
+        if self._keeper is not None:
+            self._keeper.note(change)
+
+
+def _keeper(config: Config, health: Health, clocks: Clocks, program: str) -> CopyKeeper | None:
+    """Return what keeps copies of a SQLite file; a PostgreSQL database is backed up by whoever runs it."""
+    path = file_of(config.database_url)
+    if path is None:
+        return None
+    copies = Copies(
+        config.database_url, DataFolder(config.data_dir), lambda: BackupFacts(clocks.wall_ms(), program)
+    )
+    # A thread of its own: neither the requests nor the one that writes wait for a copy.
+    copying = thread_writer(config.async_mode)
+
+    def make() -> None:
+        try:
+            copying.run(copies.make)
+        except (StorageUnusable, FolderError) as failed:
+            raise CopyFailed(str(failed)) from failed
+
+    return CopyKeeper(health, make, lambda: _stamps(path), clocks.monotonic_s)
+
+
+def _stamps(path: Path) -> object:
+    return [_stamp(one) for one in (path, path.with_name(f"{path.name}-wal"))]
+
+
+def _stamp(path: Path) -> object:
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_mtime_ns, found.st_size
+
+
+def _printed(storage: Storage) -> str | None:
+    try:
+        url = storage.settings.get(PRINTED_AT)
+    except StorageFailed:
+        return None
+    return ip_address(host_of(url)) if url else None
+
+
+def _present() -> list[str]:
+    outward = [one.address for one in lan_addresses() if not one.address.startswith("127.")]
+    return [*outward, *sorted(own_addresses(interfaces()) - set(outward))]
