@@ -24,6 +24,8 @@ from monreq.web import api_bodies as b
 from monreq.web import api_views as views
 from monreq.web.access import Principal
 from monreq.web.api_commands import answer_command, ask_command, correction_command
+from monreq.web.api_heard import HeardBody, heard_answer, heard_command
+from monreq.web.api_history import history_answer
 from monreq.web.api_intake import body, caller, caller_for, desk, query, submission
 from monreq.web.context import web
 from monreq.web.errors import code_and_sentence, status_of
@@ -79,7 +81,7 @@ def get_history(mix: str) -> Response:
     after = query(b.HistoryQuery).after
     entries = history(web().shows.about(show.id, [mix_subject(mix), EVERY_MIX]))
     wanted = [entry for entry in entries if after < entry.revision <= show.revision]
-    return _answer(views.history_answer(show, wanted))
+    return _answer(history_answer(show, wanted))
 
 
 @blueprint.post("/mixes/<mix>/requests")
@@ -90,6 +92,16 @@ def post_request(mix: str) -> Response:
     command = ask_command(principal, mix, said)
     receipt = web().shows.submit(principal.show_id, command, submission(mix, said.client_id, said))
     return _answer(views.ask_answer(receipt.recorded), 200 if receipt.is_repeated else 201)
+
+
+@blueprint.post("/mixes/<mix>/heard")
+def post_heard(mix: str) -> Response:
+    """Say how a change sounds."""
+    principal = caller_for(mix)
+    said = body(HeardBody)
+    command = heard_command(principal, mix, said)
+    receipt = web().shows.submit(principal.show_id, command, submission(mix, said.client_id, said))
+    return _answer(heard_answer(said, receipt.recorded), 200 if receipt.is_repeated else 201)
 
 
 @blueprint.get("/requests/<request_id>")

@@ -5,15 +5,20 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, Field
 
+from monreq.domain.hearing import Heard
 from monreq.domain.history import What
-from monreq.domain.requests import Call, Kind, RequestState
+from monreq.domain.requests import Call, Kind, RequestState, Way
 from monreq.domain.setup import Output, SourceKind, SourceUse
+from monreq.web.api_heard import ToHearAnswer
+from monreq.web.api_moves import GroupAnswer, MoveAnswer, SendToSet
 
 Db = Annotated[float, Field(description="[dB]")]
 Revision = Annotated[int, Field(description="The show's revision that this is true at.")]
 InOrOut = Literal["in", "out"]
 Pan = Annotated[float, Field(description="-1 left, +1 right.")]
-SourceId = Annotated[str | None, Field(description="null: the whole mix, its output.")]
+SourceId = Annotated[
+    str | None, Field(description="A source's or a group's id; null: the whole mix, its output.")
+]
 
 
 class ErrorAnswer(BaseModel):
@@ -46,7 +51,7 @@ class OwnSum(MusicianAnswer):
 
 
 class RowAnswer(BaseModel):
-    """A row of the queue: all open requests of one kind for one source of one mix, added up."""
+    """A row of the queue: all open requests of one kind for one source, or group, of one mix, added up."""
 
     mix: str
     mix_name: str
@@ -61,9 +66,12 @@ class RowAnswer(BaseModel):
     asked_by: Annotated[list[str], Field(description="Names, the first to ask first.")]
     sums: Annotated[list[OwnSum], Field(description="Each musician's own sum.")]
     oldest_wait_s: Annotated[int, Field(description="How long the oldest has waited. [s]")]
-    level_db: Annotated[float | None, Field(description="Where it stands now; null: off. [dB]")]
+    level_db: Annotated[float | None, Field(description="Where it stands now; null: off, or a group. [dB]")]
     suggested_db: Annotated[float | None, Field(description="Advice to a person who decides. [dB]")]
-    set_level_db: Annotated[float | None, Field(description="The level that the advice leads to. [dB]")]
+    set_level_db: Annotated[
+        float | None, Field(description="The level that the advice leads to; null: a group. [dB]")
+    ]
+    sends: Annotated[list[SendToSet], Field(description="Of a group: each send to set.")]
     pan: Annotated[float | None, Field(description="Where it stands now, for pan.")]
     suggested_pan: Annotated[float | None, Field(description="Advice: the change of pan.")]
     set_pan: Annotated[float | None, Field(description="The pan that the advice leads to.")]
@@ -130,6 +138,8 @@ class OneMixAnswer(MixAnswer):
 
     revision: Revision
     sends: list[SendAnswer]
+    groups: Annotated[list[GroupAnswer], Field(description="What can be asked for together.")]
+    to_hear: Annotated[list[ToHearAnswer], Field(description="What the phones ask about, oldest first.")]
 
 
 class EntryAnswer(BaseModel):
@@ -154,6 +164,12 @@ class EntryAnswer(BaseModel):
     after_pan: Pan | None
     before_on: bool | None
     after_on: bool | None
+    way: Way
+    also: Annotated[
+        list[MoveAnswer],
+        Field(description="Each send of a group, the output against a raise, the rest down."),
+    ]
+    heard: Heard | None
     reason: str | None
     requests: list[str]
     decision: str | None
@@ -197,6 +213,7 @@ class RequestAnswer(BaseModel):
     reason: str | None
     reason_text: Annotated[str | None, Field(description="The reason in words.")]
     decision: str | None
+    heard: Annotated[Heard | None, Field(description="How a musician said that it sounds since.")]
 
 
 class WithdrawnAnswer(BaseModel):

@@ -44,7 +44,9 @@ LevelDb = Annotated[
 ]
 Pan = Annotated[float, _Number, Field(ge=-1, le=1, description="-1 left, +1 right, in hundredths.")]
 Id = Annotated[str, Field(max_length=40)]
-SourceOrMix = Annotated[Id | None, Field(description="A source's id; null is the whole mix, its output.")]
+SourceOrMix = Annotated[
+    Id | None, Field(description="A source's or a group's id; null is the whole mix, its output.")
+]
 
 
 class Body(BaseModel):
@@ -59,7 +61,7 @@ class _Ask(Body):
 
 
 class LevelAsk(_Ask):
-    """More or less of a source, or of the whole mix, by a figure or by a named amount."""
+    """More or less of a source, a group, or the whole mix, by a figure or by a named amount."""
 
     kind: Literal["level"]
     source: SourceOrMix = None

@@ -1,9 +1,11 @@
 """Figures as the JSON interface carries them: dB with one decimal, pan from -1 to 1, times in UTC."""
 
 from datetime import UTC, datetime
+from typing import Literal
 
 from monreq.domain.decibels import to_db
 from monreq.domain.refusals import NotLikeThis
+from monreq.domain.requests import Kind
 from monreq.domain.setup import Setting
 
 
@@ -46,3 +48,20 @@ def to_percent(pan: float) -> int:
 def moment(at_ms: int) -> datetime:
     """Return a time in UTC from milliseconds since 1970."""
     return datetime.fromtimestamp(at_ms / 1000, UTC)
+
+
+def in_db(kind: Kind | None, amount: int | None) -> float | None:
+    """Return an amount that is one of level. [dB]."""
+    return db_or_null(amount) if kind is Kind.LEVEL else None
+
+
+def in_pan(kind: Kind | None, amount: int | None) -> float | None:
+    """Return an amount that is one of pan, where 1 is a whole side."""
+    return pan_or_null(amount) if kind is Kind.PAN else None
+
+
+def in_out(kind: Kind | None, amount: int | None) -> Literal["in", "out"] | None:
+    """Return an amount that is in or out; None where it is neither."""
+    if kind is not Kind.IN_OUT or not amount:
+        return None
+    return "in" if amount > 0 else "out"

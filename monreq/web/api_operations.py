@@ -6,10 +6,13 @@ from dataclasses import dataclass
 from pydantic import BaseModel
 
 from monreq.domain import refusals as r
+from monreq.domain.group_refusals import LevelOfGroup, OneSourceAtATime
+from monreq.domain.hearing_refusals import HeardAlready
 from monreq.services.ports import StorageFailed
 from monreq.web import api_answers as a
 from monreq.web import api_bodies as b
 from monreq.web.api_figures import FinerThanHundredths
+from monreq.web.api_heard import HeardAnswer, HeardBody
 from monreq.web.api_intake import BadBody, TokenRequired
 
 Reasons = tuple[type[r.Refusal | StorageFailed], ...]
@@ -62,7 +65,9 @@ _ASKING: Reasons = (
     r.WordsRequired,
     r.TextTooLong,
     r.TooManyWaiting,
+    OneSourceAtATime,
 )
+_HEARING: Reasons = (*_ASKING, r.UnknownDecision, HeardAlready)
 _DECIDING: Reasons = (
     *_DESK,
     *_STORED,
@@ -76,6 +81,7 @@ _DECIDING: Reasons = (
     r.OutsideRange,
     r.PanOutOfRange,
     r.NoFigureHere,
+    LevelOfGroup,
     r.ReasonRequired,
     r.TextTooLong,
 )
@@ -113,6 +119,12 @@ OPERATIONS: Mapping[str, Operation] = {
         {201: a.AskAnswer, 200: a.AskAnswer},
         _ASKING,
         body=b.AskBody,
+    ),
+    "post_heard": Operation(
+        "Say how a change sounds, once; 200 is the first answer to the same body under the same client_id",
+        {201: HeardAnswer, 200: HeardAnswer},
+        _HEARING,
+        body=HeardBody,
     ),
     "get_request": Operation("Where a request stands", {200: a.RequestAnswer}, (*_TOKEN, r.UnknownRequest)),
     "delete_request": Operation(

@@ -2,19 +2,17 @@
 
 import math
 from collections.abc import Iterable, Sequence
-from typing import Literal, TypedDict
+from typing import TypedDict
 
 from monreq.domain.decibels import to_db
 from monreq.domain.drifts import drift_db
 from monreq.domain.events import (
-    DESK,
     ChangeAsked,
     DecisionUndone,
     Recorded,
     RequestsAnswered,
     RequestsCancelledOut,
 )
-from monreq.domain.history import Entry
 from monreq.domain.margins import margin_of
 from monreq.domain.queue import Row, queue, row_of
 from monreq.domain.requests import Kind, RequestState, RowKey
@@ -23,7 +21,18 @@ from monreq.domain.show import Position, Show
 from monreq.domain.trail import Trail
 from monreq.web import api_answers as a
 from monreq.web import wording
-from monreq.web.api_figures import db_or_null, level_or_null, moment, pan_or_null, rounded_or_null
+from monreq.web.api_figures import (
+    db_or_null,
+    in_db,
+    in_out,
+    in_pan,
+    level_or_null,
+    moment,
+    pan_or_null,
+    rounded_or_null,
+)
+from monreq.web.api_heard import to_hear_answer
+from monreq.web.api_moves import groups_answer, sends_to_set
 
 
 class _Stands(TypedDict):
@@ -85,17 +94,14 @@ def one_mix_answer(show: Show, mix: str) -> a.OneMixAnswer:
         **dict(mix_answer(show, mix)),
         revision=show.revision,
         sends=[_send(show, mix, source, position) for source, position in show.sends_in_order(mix)],
+        groups=groups_answer(show, mix),
+        to_hear=to_hear_answer(show, mix),
     )
-
-
-def history_answer(show: Show, entries: Iterable[Entry]) -> a.HistoryAnswer:
-    """Return entries of a mix's history, named as the show names things now."""
-    return a.HistoryAnswer(revision=show.revision, entries=[_entry(show, entry) for entry in entries])
 
 
 def request_answer(show: Show, known: Trail) -> a.RequestAnswer:
     """Return one request."""
-    kind = known.key.kind
+    kind, verdict = known.key.kind, show.heard.get(known.decision or "")
     return a.RequestAnswer(
         request=known.request,
         revision=show.revision,
@@ -105,18 +111,19 @@ def request_answer(show: Show, known: Trail) -> a.RequestAnswer:
         source=known.key.source,
         source_name=show.source_name(known.key.source),
         kind=kind,
-        asked_db=_in_db(kind, known.amount),
-        asked_pan=_in_pan(kind, known.amount),
-        in_out=_in_out(kind, known.amount),
+        asked_db=in_db(kind, known.amount),
+        asked_pan=in_pan(kind, known.amount),
+        in_out=in_out(kind, known.amount),
         words=known.words or None,
         call=known.call,
         asked_at=moment(known.asked_at_ms),
         state=known.state,
-        done_db=db_or_null(known.done) if kind is Kind.CALL else _in_db(kind, known.done),
-        done_pan=_in_pan(kind, known.done),
+        done_db=db_or_null(known.done) if kind is Kind.CALL else in_db(kind, known.done),
+        done_pan=in_pan(kind, known.done),
         reason=known.reason or None,
         reason_text=wording.reason(known.reason) or None,
         decision=known.decision,
+        heard=verdict.heard if verdict else None,
     )
 
 
@@ -196,9 +203,9 @@ def _row(show: Show, row: Row, now_ms: int) -> a.RowAnswer:
         source=key.source,
         source_name=show.source_name(key.source),
         kind=kind,
-        sum_db=_in_db(kind, row.asked),
-        sum_pan=_in_pan(kind, row.asked),
-        in_out=_in_out(kind, row.asked),
+        sum_db=in_db(kind, row.asked),
+        sum_pan=in_pan(kind, row.asked),
+        in_out=in_out(kind, row.asked),
         words=[request.words for request in row.requests if request.words],
         asked=len(row.requests),
         asked_by=[show.musician_name(musician) for musician, _ in row.by_musician],
@@ -207,8 +214,9 @@ def _row(show: Show, row: Row, now_ms: int) -> a.RowAnswer:
         level_db=level_or_null(row.now),
         suggested_db=db_or_null(advice.move) if is_in_db else None,
         set_level_db=level_or_null(set_to) if is_in_db else None,
+        sends=sends_to_set(show, row),
         pan=_pan(show, key, row.now) if kind is Kind.PAN else None,
-        suggested_pan=_in_pan(kind, advice.move),
+        suggested_pan=in_pan(kind, advice.move),
         set_pan=pan_or_null(set_to.pan_percent) if set_to and kind is Kind.PAN else None,
         cautions=[wording.caution(show, row, one) for one in advice.cautions],
         caution_codes=[one.code.value for one in advice.cautions],
@@ -222,8 +230,8 @@ def _own_sum(show: Show, kind: Kind, musician: str, amount: int) -> a.OwnSum:
     return a.OwnSum(
         musician=musician,
         name=show.musician_name(musician),
-        sum_db=_in_db(kind, amount),
-        sum_pan=_in_pan(kind, amount),
+        sum_db=in_db(kind, amount),
+        sum_pan=in_pan(kind, amount),
     )
 
 
@@ -251,45 +259,3 @@ def _waiting_db(show: Show, mix: str, source: str | None) -> float:
         return 0.0
     row = row_of(show, key, requests)
     return 0.0 if row.is_set_aside else to_db(row.asked or 0)
-
-
-def _entry(show: Show, entry: Entry) -> a.EntryAnswer:
-    kind, before, after = entry.kind, entry.before, entry.after
-    return a.EntryAnswer(
-        revision=entry.revision,
-        at=moment(entry.at_ms),
-        by=entry.by,
-        who=DESK if entry.by == DESK else show.musician_name(entry.by),
-        what=entry.what,
-        source=entry.source,
-        source_name=show.source_name(entry.source),
-        kind=kind,
-        asked_db=_in_db(kind, entry.amount),
-        asked_pan=_in_pan(kind, entry.amount),
-        in_out=_in_out(kind, entry.amount),
-        words=entry.words or None,
-        call=entry.call,
-        before_db=level_or_null(before),
-        after_db=level_or_null(after),
-        before_pan=pan_or_null(before.pan_percent) if before else None,
-        after_pan=pan_or_null(after.pan_percent) if after else None,
-        before_on=before.is_on if before else None,
-        after_on=after.is_on if after else None,
-        reason=entry.reason or None,
-        requests=list(entry.requests),
-        decision=entry.decision,
-    )
-
-
-def _in_db(kind: Kind | None, amount: int | None) -> float | None:
-    return db_or_null(amount) if kind is Kind.LEVEL else None
-
-
-def _in_pan(kind: Kind | None, amount: int | None) -> float | None:
-    return pan_or_null(amount) if kind is Kind.PAN else None
-
-
-def _in_out(kind: Kind | None, amount: int | None) -> Literal["in", "out"] | None:
-    if kind is not Kind.IN_OUT or not amount:
-        return None
-    return "in" if amount > 0 else "out"

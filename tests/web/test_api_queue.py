@@ -47,6 +47,7 @@ def test_requests_of_one_kind_for_one_source_are_one_row(
                 "level_db": -20.0,
                 "suggested_db": 3.0,
                 "set_level_db": -17.0,
+                "sends": [],
                 "pan": None,
                 "suggested_pan": None,
                 "set_pan": None,
