@@ -3,24 +3,39 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from monreq.domain.group_sends import settings_of
 from monreq.domain.requests import Call, Decision, Kind, Outcome, Request, RowKey, Way
 from monreq.domain.setup import Mix, Output, Source, SourceUse
 from monreq.domain.show import Position, Show
 from monreq.domain.suggest import disagree, sums_by_musician, total
 from monreq.web import wording
 from monreq.web.exposure_view import own_exposure_line
+from monreq.web.heard_view import heard_question
 from monreq.web.keep_question_view import keep_question
+from monreq.web.note_view import phone_note
+from monreq.web.phone_groups import ShownGroup, shown_groups, strip_place
 from monreq.web.places import Place, Places
+from monreq.web.speech import N_, _, listed
+from monreq.web.wording import CALLED
 
 _STRIP_KINDS = (Kind.LEVEL, Kind.PAN, Kind.IN_OUT, Kind.SOUND)
+_GROUP_KINDS = (Kind.LEVEL, Kind.IN_OUT, Kind.SOUND)
 
 _WHILE_WAITING = {
-    (Call.HURTS, Output.IN_EAR_PAIR): "Turn the pack down or take BOTH out.",
-    (Call.HURTS, Output.WEDGE): "Step away from the wedge.",
-    (Call.SQUEAL, Output.WEDGE): "Step back from the wedge; keep the mic off it.",
-    (Call.NOTHING, Output.IN_EAR_PAIR): "Check the pack: on? battery? volume? plug?",
-    (Call.NOTHING, Output.WEDGE): "Check the wedge: power? cable?",
+    (Call.HURTS, Output.IN_EAR_PAIR): N_("Turn the pack down or take BOTH out."),
+    (Call.HURTS, Output.WEDGE): N_("Step away from the wedge."),
+    (Call.SQUEAL, Output.WEDGE): N_("Step back from the wedge; keep the mic off it."),
+    (Call.NOTHING, Output.IN_EAR_PAIR): N_("Check the pack: on? battery? volume? plug?"),
+    (Call.NOTHING, Output.WEDGE): N_("Check the wedge: power? cable?"),
 }
+
+
+_STATES = (N_("%(what)s, waiting"), N_("%(what)s, set aside by the desk"))
+_DISAGREEMENTS = (
+    N_("%(each)s: the desk will choose"),
+    N_("%(each)s: set aside by the desk, who will choose"),
+)
+_SOUND_STATES = (N_("%(what)s: waiting"), N_("%(what)s: set aside by the desk"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +48,7 @@ class TakeBack:
 
 @dataclass(frozen=True, slots=True)
 class StripView:
-    """One source of the mix, or the whole mix (source empty).
+    """One source or group of the mix, or the whole mix (source empty).
 
     Attributes:
         status: Sentences: what waits, what was done.
@@ -48,16 +63,24 @@ class StripView:
     is_waiting: bool
     status: tuple[str, ...]
     take_back: tuple[TakeBack, ...]
+    is_group: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class CallView:
-    """What became of the urgent calls of this mix."""
+    """What became of the urgent calls of this mix.
+
+    Attributes:
+        seen_at_ms: When a desk said that it saw the last of them; None if none did yet. [ms since 1970, UTC]
+        seen_by: That desk's name, if it has one.
+    """
 
     waiting: tuple[str, ...]
     advice: tuple[str, ...]
     status: tuple[str, ...]
     take_back: tuple[TakeBack, ...]
+    seen_at_ms: int | None
+    seen_by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,17 +109,25 @@ class _Page:
 def phone_places(show: Show, mix: str) -> Places:
     """Return the places of a mix's phone page."""
     page = _Page(show, show.mix(mix), show.open_rows())
+    groups = shown_groups(show, mix)
+    carried = {group.sub_mix for group in groups}
     strips = {
-        f"strip-{source.id}": Place("phone/_strip.html", _strip(page, source, position))
+        strip_place(source.id): Place("phone/_strip.html", _strip(page, source, position))
         for source, position in show.sends_in_order(mix)
+        if source.id not in carried
     }
+    single = [one for one in strips if not any(one in group.children for group in groups)]
     head = HeadView(page.mix.name, wording.mix_kind(page.mix), show.is_open, show.is_demo)
     return {
         "head": Place("phone/_head.html", head),
+        "told": Place("phone/_told.html", phone_note(show, mix)),
         "keep": Place("phone/_keep.html", keep_question(show, mix)),
         "calls": Place("phone/_calls.html", _calls(page)),
-        "strips": Place("phone/_strips.html", None, tuple(strips)),
+        "strips": Place("phone/_strips.html", None, (*(group.place for group in groups), *single)),
+        **{group.place: Place("phone/_group.html", None, group.children) for group in groups},
+        **{strip_place(one.group): Place("phone/_strip.html", _group_strip(page, one)) for one in groups},
         **strips,
+        "heard": Place("phone/_heard.html", heard_question(show, mix)),
         "whole": Place("phone/_whole.html", _whole(page)),
         "exposure": Place("phone/_exposure.html", own_exposure_line(show, mix)),
     }
@@ -117,12 +148,41 @@ def _strip(page: _Page, source: Source, position: Position) -> StripView:
     )
 
 
+def _group_strip(page: _Page, shown: ShownGroup) -> StripView:
+    group, mix = page.show.groups[shown.group], page.mix.id
+    targets = [one for one in (shown.group, shown.sub_mix) if one]
+    keys = [RowKey(mix, target, kind) for target in targets for kind in _GROUP_KINDS]
+    waiting = page.waiting(keys)
+    names = listed(page.show.sources[one].name for one in shown.sources)
+    return StripView(
+        source=shown.group,
+        name=group.name,
+        is_on=any(setting.is_on for setting in settings_of(page.show, mix, shown.sub_mix or shown.group)),
+        can_pan=False,
+        can_less=True,
+        is_waiting=bool(waiting),
+        status=(*_status(page, keys), *_waiting_within(page, shown)) or (names,),
+        take_back=_take_back(page.show, waiting),
+        is_group=True,
+    )
+
+
+def _waiting_within(page: _Page, shown: ShownGroup) -> list[str]:
+    """Say what waits for single sources of a group, which is not seen while it is folded."""
+    keys = [RowKey(page.mix.id, source, kind) for source in shown.sources for kind in _STRIP_KINDS]
+    return [
+        wording.named(page.show.source_name(key.source) or "", _waiting_line(page.show, key, page.rows[key]))
+        for key in keys
+        if key in page.rows
+    ]
+
+
 def _whole(page: _Page) -> StripView:
     keys = [RowKey(page.mix.id, None, kind) for kind in (Kind.LEVEL, Kind.SOUND)]
     waiting = page.waiting(keys)
     return StripView(
         source="",
-        name="Whole mix",
+        name=_("Whole mix"),
         is_on=True,
         can_pan=False,
         can_less=True,
@@ -137,12 +197,14 @@ def _calls(page: _Page) -> CallView:
     waiting = page.waiting([key])
     calls = list(dict.fromkeys(one.call for one in waiting if one.call))
     output = page.mix.output
-    advice = [_WHILE_WAITING[call, output] for call in calls if (call, output) in _WHILE_WAITING]
+    advice = [_(_WHILE_WAITING[call, output]) for call in calls if (call, output) in _WHILE_WAITING]
     return CallView(
-        waiting=tuple(wording.CALLS[call].lower() for call in calls),
+        waiting=tuple(_(CALLED[call]) for call in calls),
         advice=tuple(advice),
         status=() if calls else _answer_lines(page.show, key),
         take_back=_take_back(page.show, waiting),
+        seen_at_ms=waiting[-1].seen_at_ms if waiting else None,
+        seen_by=waiting[-1].seen_by if waiting else "",
     )
 
 
@@ -155,41 +217,60 @@ def _status(page: _Page, keys: Sequence[RowKey]) -> tuple[str, ...]:
 
 
 def _waiting_line(show: Show, key: RowKey, requests: Sequence[Request]) -> str:
-    state = "set aside by the desk" if all(one.is_set_aside for one in requests) else "waiting"
+    is_aside = all(one.is_set_aside for one in requests)
+    own = [request for request in requests if not request.group]
     if key.kind is Kind.SOUND:
-        return f"{requests[-1].words}: {state}"
+        return _(_SOUND_STATES[is_aside], what=wording.sound(requests[-1].words))
     if disagree(requests):
         sums = sums_by_musician(requests).items()
-        each = ", ".join(
-            f"{show.musician_name(who)} {wording.change(key.kind, amount)}" for who, amount in sums
+        each = listed(
+            _(
+                "%(name)s asks %(figure)s",
+                name=show.musician_name(who),
+                figure=wording.change(key.kind, amount),
+            )
+            for who, amount in sums
         )
-        return f"you disagree: {each}; {state}"
-    own = [request for request in requests if not request.group]
+        return _(_DISAGREEMENTS[is_aside], each=each)
     if not own:
-        return "the desk is changing the preamp"
-    return f"asked {wording.change(key.kind, total(key.kind, own))}, {state}"
+        return _("the desk is changing the preamp")
+    what = _("asked %(figure)s", figure=wording.change(key.kind, total(key.kind, own)))
+    return _(_STATES[is_aside], what=what)
 
 
 def _answer_lines(show: Show, key: RowKey) -> tuple[str, ...]:
     decision = show.decisions.get(show.latest.get(key, ""))
-    return () if decision is None else (_answer_line(key.kind, decision),)
+    return () if decision is None else (_answer_line(show, decision),)
 
 
-def _answer_line(kind: Kind, decision: Decision) -> str:
+def _answer_line(show: Show, decision: Decision) -> str:
     reason = wording.reason(decision.reason)
     if decision.outcome is Outcome.NOT_DONE:
-        return f"not done: {reason}"
-    because = f": {reason}" if reason else ""
+        return _("not done: %(reason)s", reason=reason)
+    said = _done(show, decision)
+    return _("%(said)s: %(reason)s", said=said, reason=reason) if reason else said
+
+
+def _done(show: Show, decision: Decision) -> str:
+    kind = decision.key.kind
     if decision.way is Way.REST_DOWN:
-        return f"done: the rest of your mix {wording.rest_change(decision)}{because}"
+        return _("done: the rest of your mix %(figure)s", figure=wording.rest_change(decision))
     if kind in (Kind.SOUND, Kind.CALL) or decision.done_for_musicians is None:
-        return f"done{because}"
+        return _("done")
     done = wording.change(kind, decision.done_for_musicians)
+    asked = wording.change(kind, decision.asked_by_musicians)
+    said = _("done %(figure)s", figure=done)
+    if disagree(decision.requests):
+        each = listed(
+            _("%(name)s asked %(figure)s", name=show.musician_name(who), figure=wording.change(kind, amount))
+            for who, amount in sums_by_musician(decision.requests).items()
+        )
+        said = _("%(each)s: done %(figure)s", each=each, figure=done)
+    elif decision.done_for_musicians != decision.asked_by_musicians:
+        said = _("asked %(asked)s, done %(done)s", asked=asked, done=done)
     if decision.way is Way.SAME_LOUDNESS:
-        because = f", the whole mix turned to stay as loud{because}"
-    if decision.done_for_musicians == decision.asked_by_musicians:
-        return f"done {done}{because}"
-    return f"asked {wording.change(kind, decision.asked_by_musicians)}, done {done}{because}"
+        return _("%(said)s, the whole mix turned to stay as loud", said=said)
+    return said
 
 
 def _take_back(show: Show, waiting: Sequence[Request]) -> tuple[TakeBack, ...]:
@@ -199,9 +280,10 @@ def _take_back(show: Show, waiting: Sequence[Request]) -> tuple[TakeBack, ...]:
 
 
 def _take_back_text(show: Show, request: Request) -> str:
-    is_shared = len(show.mix(request.key.mix).musicians) > 1
-    who = f"{show.musician_name(request.musician)} " if is_shared else ""
     if request.call is not None:
-        return f"{who}{wording.CALLS[request.call].lower()}"
-    what = request.words or wording.change(request.key.kind, request.amount)
-    return f"{who}{what}"
+        what = _(CALLED[request.call])
+    else:
+        what = wording.sound(request.words) or wording.change(request.key.kind, request.amount)
+    if len(show.mix(request.key.mix).musicians) > 1:
+        return wording.named(show.musician_name(request.musician), what)
+    return what

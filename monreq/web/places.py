@@ -60,10 +60,11 @@ class PlaceRenderer:
 
     def changed(self, before: Places, after: Places) -> dict[str, str]:
         """Draw what differs; a container comes with empty shells, for children to be moved or put into."""
+        stood_in, stands_in = _containers(before), _containers(after)
         return {
             place_id: self._draw(place_id, place, ())
             for place_id, place in after.items()
-            if before.get(place_id) != place
+            if before.get(place_id) != place or stood_in.get(place_id) != stands_in.get(place_id)
         }
 
     def everything(self, places: Places) -> dict[str, str]:
@@ -73,7 +74,7 @@ class PlaceRenderer:
 
     def _whole(self, place_id: str, places: Places) -> str:
         place = places[place_id]
-        inner = tuple((child, self._draw(child, places[child], ())) for child in place.children)
+        inner = tuple((child, self._whole(child, places)) for child in place.children if child in places)
         if not inner:
             return self._draw(place_id, place, ())
         return self._drawn(place_id, place, inner)
@@ -91,3 +92,8 @@ class PlaceRenderer:
         return template.render(
             place=place_id, view=place.view, children=place.children, inner=dict(inner)
         ).strip()
+
+
+def _containers(places: Places) -> Mapping[str, str]:
+    """Return in which container each child stands: what moves to another is drawn anew there."""
+    return {child: place_id for place_id, place in places.items() for child in place.children}
