@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Final
 
-NOTE_LIMIT: Final = 60  # chosen: what a phone shows large in two lines
+NOTE_LIMIT: Final = 48  # chosen: what a phone shows whole beside three replies, in four short lines
 MOST_TEXTS: Final = 12  # chosen: what a hand finds at the desk without reading a list
 MOST_KEPT: Final = 20  # chosen: an evening's last notes; older ones stay in the log
 

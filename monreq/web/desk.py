@@ -1,6 +1,7 @@
 """The desk's page: the queue, and every answer to it."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from flask import Blueprint, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
@@ -8,20 +9,31 @@ from flask_wtf.csrf import generate_csrf
 
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
+from monreq.domain import telling_commands as t
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.requests import Kind, Outcome, Way
 from monreq.domain.show import Show
 from monreq.web.access import admitted, check_still_valid
+from monreq.web.asked_line import read_line
+from monreq.web.call_view import OUT
 from monreq.web.context import web
+from monreq.web.desk_name import desk_name
 from monreq.web.desk_view import desk_places
-from monreq.web.figures import read_figure, read_pan
+from monreq.web.figures import read_figure, read_level, read_pan
 from monreq.web.forms import AnswerForm, DeskForm
 from monreq.web.health_view import health_places
+from monreq.web.note_view import note_text
 from monreq.web.places import Places
 from monreq.web.posting import accepted, refused
+from monreq.web.presence_view import presence_places
+from monreq.web.song_buttons import SONG_BUTTONS, plan_what_follows
 from monreq.web.submitting import DESK_SCOPE, from_form
 
 blueprint = Blueprint("desk", __name__, url_prefix="/desk")
+
+
+CORRECTING = "c"
+"""Stands before a level that is typed to correct one."""
 
 
 class PageOutOfDate(NotLikeThis):
@@ -53,8 +65,12 @@ def show_queue() -> ResponseReturnValue:
         revision=show.revision,
         now_ms=web().shows.now_ms(),
         places=web().renderer.everything(_places(show)),
+        desk_name=desk_name(),
         sources=list(show.sources.values()),
+        mixes=list(show.mixes.values()),
+        note_texts=[(words, note_text(words)) for words in show.settings.note_texts],
         open_mics=show.open_mics,
+        preamp=request.args.get("preamp", ""),
     )
 
 
@@ -67,8 +83,12 @@ def places() -> ResponseReturnValue:
 
 
 def _places(show: Show) -> Places:
-    """Return the places of the page: the show's own, and what is wrong with the laptop."""
-    return {**desk_places(show), **health_places(web().health.notices())}
+    """Return the places of the page: the show's own, and those of who is there."""
+    return {
+        **desk_places(show),
+        **presence_places(show, web().presence(show.id)),
+        **health_places(web().health.notices()),
+    }
 
 
 @blueprint.post("")
@@ -79,9 +99,10 @@ def answer() -> ResponseReturnValue:
     try:
         if not form.validate():
             raise PageOutOfDate
-        command = _command(form.do.data or "")
+        command = _signed(_command(form.do.data or ""))
         submission = from_form(DESK_SCOPE, form.client_id.data or "", _said())
         web().shows.submit(show.id, command, submission)
+        plan_what_follows(show.id, command)
     except Refusal as refusal:
         return refused(refusal, url_for("desk.show_queue"))
     return accepted(url_for("desk.show_queue"))
@@ -92,6 +113,13 @@ def _command(button: str) -> c.Command:
     if verb not in _BUTTONS:
         raise PageOutOfDate
     return _BUTTONS[verb](target)
+
+
+def _signed(command: c.Command) -> c.Command:
+    """Put this desk's name under what other desks and phones are told."""
+    if isinstance(command, c.Answer | t.SayCallsSeen | t.TakeBackRaise):
+        return replace(command, desk=desk_name())
+    return command
 
 
 def _row(place: str) -> AnswerForm:
@@ -145,10 +173,54 @@ def _set_aside(place: str) -> c.Answer:
     return c.Answer(_requests(_row(place)), Outcome.SET_ASIDE)
 
 
-def _not_done(place: str) -> c.Answer:
+def _not_done(target: str) -> c.Answer:
+    """Say why not: by the code that the button names, else in words."""
+    place, _, code = target.partition(":")
     row = _row(place)
-    reason = row.words.data or row.reason.data or ""
-    return c.Answer(_requests(row), Outcome.NOT_DONE, reason=reason)
+    return c.Answer(_requests(row), Outcome.NOT_DONE, reason=code or row.words.data or "")
+
+
+def _answered(target: str) -> c.Answer:
+    """Say in words what was done about a sound: by the code that the button names, else as typed, else just done."""
+    place, has_code, code = target.partition(":")
+    row = _row(place)
+    return c.Answer(_requests(row), Outcome.DONE, reason=code if has_code else row.said.data or "")
+
+
+def _corrected(place: str) -> c.CorrectLevel:
+    """Enter the level that stands on the desk; what waits in the row goes on waiting."""
+    row = _row(place)
+    _, mix, source, kind = place.split("-")
+    typed = (row.figure.data or "").strip().removeprefix(CORRECTING)
+    if kind == Kind.PAN:
+        return c.CorrectLevel(mix, source or None, pan_percent=read_pan(typed))
+    return c.CorrectLevel(mix, source or None, level_tenths=read_level(typed))
+
+
+def _seen(place: str) -> t.SayCallsSeen:
+    return t.SayCallsSeen(_requests(_row(place)))
+
+
+def _take_back_raise(place: str) -> t.TakeBackRaise:
+    """Record what the desk was showing: where the hand put the source of the last raise."""
+    row = _row(place)
+    source, _, back_to = (row.raised.data or "").partition(":")
+    if not back_to:
+        raise PageOutOfDate
+    return t.TakeBackRaise(_requests(row), source or None, None if back_to == OUT else int(back_to))
+
+
+def _own_note(_: str) -> t.SendNote:
+    return _note(request.form.get("note-words", ""))
+
+
+def _note(words: str) -> t.SendNote:
+    to = request.form.get("note-to", "")
+    return t.SendNote(words, (to,) if to else ())
+
+
+def _line_check(_: str) -> t.BeginLineCheck:
+    return t.BeginLineCheck(request.form.get("line-source") or None)
 
 
 _BUTTONS: Mapping[str, Callable[[str], c.Command]] = {
@@ -158,16 +230,38 @@ _BUTTONS: Mapping[str, Callable[[str], c.Command]] = {
     "figure": _done_so,
     "set_aside": _set_aside,
     "not_done": _not_done,
+    "answered": _answered,
+    "corrected": _corrected,
     "undo": c.Undo,
+    "seen": _seen,
+    "take_back": _take_back_raise,
+    "note": _note,
+    "note_own": _own_note,
+    "note_back": t.TakeNoteBack,
+    "line_check": _line_check,
+    "line_check_end": t.EndLineCheck,
     "preamp_moved": m.ConfirmPreamp,
     "preamp_dropped": m.DropPreampChange,
     "mark": lambda _: c.MarkSoundcheck(),
+    "ask_line": lambda _: read_line(desk_show(), request.form.get("asked-line", "")).command,
+    **SONG_BUTTONS,
+}
+
+
+# Which fields go with a button that belongs to no row.
+_BESIDE: Mapping[str, str] = {
+    "note_own": "note",
+    "line_check": "line",
+    "ask_line": "asked",
+    "choose_typed": "typed",
 }
 
 
 def _said() -> dict[str, object]:
-    """Return what was said: the button, and the fields of its row alone."""
+    """Return what was said: the button, and the fields of its row, or those beside it, alone."""
     button = request.form.get("do", "")
-    place = button.partition(":")[2]
-    fields = {name: value for name, value in request.form.items() if place and name.startswith(f"{place}-")}
+    verb, _, place = button.partition(":")
+    place = place.partition(":")[0]
+    own = f"{place}-" if place.startswith("row-") else f"{_BESIDE.get(verb, verb)}-"
+    fields = {name: value for name, value in request.form.items() if name.startswith(own)}
     return {"do": button, **fields}

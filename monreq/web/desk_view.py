@@ -7,16 +7,23 @@ from itertools import islice
 from monreq.domain.decibels import to_tenths
 from monreq.domain.drifts import drift_db
 from monreq.domain.feedback import LOW_MARGIN_DB
+from monreq.domain.gaps import usual_gap
 from monreq.domain.margins import least_margin_db
 from monreq.domain.queue import Queue, Row, planned_queue
 from monreq.domain.requests import Decision, Kind, Outcome, Way
 from monreq.domain.show import Show
 from monreq.web import wording
 from monreq.web.exposure_view import exposure_lines
+from monreq.web.gain_view import gain_remarks
+from monreq.web.heard_view import heard_of_decision
 from monreq.web.margin_view import margin_text, open_mics_remark
+from monreq.web.note_view import line_check_view, note_lines
 from monreq.web.places import Place, Places
 from monreq.web.preamp_view import preamp_lines
+from monreq.web.presence_view import phone_place
 from monreq.web.row_view import row_place, row_view
+from monreq.web.song_view import song_strip
+from monreq.web.speech import _
 
 LAST_DECISIONS = 5  # chosen: a mistaken key is noticed at once, or in the mix's history
 LOUD_DRIFT_TENTHS = 30  # a mix that drifted more than 3 dB wants a hand
@@ -27,23 +34,24 @@ class MixHeadView:
     """The line above the rows of a mix.
 
     Attributes:
+        mix: Its id.
         why: Why it stands first, up to the time that it has waited; empty for the others.
-        is_later: Whether the plan puts it behind this gap.
     """
 
+    mix: str
     name: str
     kind: str
     where: str
     why: str
     oldest_at_ms: int
-    is_later: bool
 
 
 @dataclass(frozen=True, slots=True)
 class MixView:
-    """One mix in the table beside the queue."""
+    """One mix in the table beside the queue; its number is how a key names it."""
 
     mix: str
+    number: int
     name: str
     kind: str
     drift: str
@@ -55,15 +63,30 @@ class MixView:
 
 @dataclass(frozen=True, slots=True)
 class DecisionView:
-    """One decision that can be taken back.
+    """Something said that can be taken back.
 
     Attributes:
-        row: The place of the row that comes back then.
+        button: What takes it back.
+        row: The place of the row that comes back then; empty if none does.
+        heard: How musicians say that it sounds; empty if they did not.
     """
 
-    decision: str
+    button: str
     text: str
     row: str
+    heard: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class QueueView:
+    """The list around the rows.
+
+    Attributes:
+        stretch: Tells songs and gaps apart: the page goes to the first row when it changes.
+    """
+
+    is_empty: bool
+    stretch: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,54 +105,67 @@ def desk_places(show: Show) -> Places:
     planned = planned_queue(show)
     rows = planned.rows
     children = _queue_children(show, planned)
-    mixes = {f"mix-{mix}": Place("desk/_mix.html", _mix(show, mix, rows)) for mix in show.mixes}
+    mixes = {
+        f"mix-{mix}": Place("desk/_mix.html", _mix(show, mix, number, rows), (phone_place(mix),))
+        for number, mix in enumerate(show.mixes, start=1)
+    }
     status = StatusView(show.name, len(rows), show.is_open, show.is_demo, show.marked_at_ms)
     return {
         "status": Place("desk/_status.html", status),
+        "song": Place("desk/_song.html", song_strip(show, planned)),
+        "song-names": Place("desk/_song_names.html", tuple(song.name for song in show.songs.values())),
         "preamp": Place("desk/_preamp.html", preamp_lines(show)),
-        "queue": Place("desk/_queue.html", not rows, tuple(children)),
+        "queue": Place("desk/_queue.html", QueueView(not rows, _stretch(show)), tuple(children)),
         **children,
         "mixes": Place("desk/_mixes.html", show.marked_at_ms, tuple(mixes)),
         **mixes,
+        "asked-up": Place("desk/_asked_up.html", gain_remarks(show)),
         "remarks": Place("desk/_remarks.html", (*open_mics_remark(show), *exposure_lines(show))),
+        "notes": Place("desk/_notes.html", note_lines(show)),
+        "line-check": Place("desk/_line_check.html", line_check_view(show)),
         "decisions": Place("desk/_decisions.html", _decisions(show)),
     }
 
 
+def _stretch(show: Show) -> str:
+    return f"{'song' if show.is_running else 'gap'}-{show.phase_at_ms or 0}"
+
+
 def _queue_children(show: Show, planned: Queue) -> dict[str, Place]:
-    """Put a head above each run of rows of one mix; urgent calls name their mix themselves."""
+    """Put a head above each run of rows of one mix, and a line above what does not fit into the gap.
+
+    Urgent calls name their mix themselves. Before anybody said that a song runs there is no gap to fit into.
+    """
+    later = planned.later if show.phase_at_ms is not None else frozenset()
     children: dict[str, Place] = {}
     above = ""
     for row in planned.rows:
         mix = row.key.mix
+        if row.key in later and "gap-line" not in children:
+            children["gap-line"] = Place("desk/_gap_line.html", usual_gap(show).gap_s)
         if row.urgent is None and mix != above:
-            head = _head(
-                show,
-                row,
-                is_first=not any(child.startswith("head-") for child in children),
-                is_later=row.key in planned.later,
-            )
+            head = _head(show, row, is_first=not any(child.startswith("head-") for child in children))
             children[f"head-{mix}-{row.requests[0].id}"] = Place("desk/_head.html", head)
         above = mix if row.urgent is None else ""
-        children[row_place(row.key)] = Place("desk/_row.html", row_view(show, row))
+        children[row_place(row.key)] = Place("desk/_row.html", row_view(show, row, is_later=row.key in later))
     return children
 
 
-def _head(show: Show, row: Row, *, is_first: bool, is_later: bool) -> MixHeadView:
+def _head(show: Show, row: Row, *, is_first: bool) -> MixHeadView:
     mix = show.mix(row.key.mix)
     asks = len(row.requests)
     why = f"first because: {asks} ask{'' if asks == 1 else 's'}, oldest" if is_first else ""
     return MixHeadView(
+        mix=mix.id,
         name=mix.name,
         kind=wording.mix_kind(mix),
         where=", ".join(part for part in (wording.auxes(mix), mix.place) if part),
         why=why,
         oldest_at_ms=row.oldest_at_ms,
-        is_later=is_later,
     )
 
 
-def _mix(show: Show, mix: str, rows: Sequence[Row]) -> MixView:
+def _mix(show: Show, mix: str, number: int, rows: Sequence[Row]) -> MixView:
     facts = show.mix(mix)
     drifted = drift_db(show, mix)
     tenths = None if drifted is None else to_tenths(round(drifted, 1))
@@ -138,6 +174,7 @@ def _mix(show: Show, mix: str, rows: Sequence[Row]) -> MixView:
     is_calling = any(row.urgent for row in own)
     return MixView(
         mix=mix,
+        number=number,
         name=facts.name,
         kind=wording.mix_kind(facts),
         drift=_drift_text(show, mix, tenths),
@@ -157,10 +194,21 @@ def _drift_text(show: Show, mix: str, tenths: int | None) -> str:
 def _decisions(show: Show) -> tuple[DecisionView, ...]:
     latest_first = reversed(list(show.decisions.values()))
     standing = (decision for decision in latest_first if not decision.is_undone)
-    return tuple(
-        DecisionView(decision.id, _decision_text(show, decision), row_place(decision.key))
-        for decision in islice(standing, LAST_DECISIONS)
+    latest = list(islice(standing, LAST_DECISIONS))
+    answers = tuple(
+        DecisionView(
+            f"undo:{decision.id}",
+            _decision_text(show, decision),
+            row_place(decision.key),
+            heard_of_decision(show, decision),
+        )
+        for decision in latest
     )
+    began_ms = show.phase_at_ms
+    if show.stretch_before is None or began_ms is None or (latest and latest[0].at_ms > began_ms):
+        return answers
+    began = _("a song began") if show.is_running else _("the gap began")
+    return (DecisionView("take_back_stretch:", began, ""), *answers)
 
 
 def _decision_text(show: Show, decision: Decision) -> str:
@@ -177,5 +225,7 @@ def _outcome(decision: Decision) -> str:
         return f"not done, {wording.reason(decision.reason)}"
     if decision.way is Way.REST_DOWN:
         return f"done, rest down {wording.rest_change(decision)}"
+    if decision.way is Way.LAST_RAISE:
+        return f"done, last raise taken back {wording.rest_change(decision)}"
     done = "done" if decision.done is None else f"done {wording.change(decision.key.kind, decision.done)}"
     return f"{done}, output against it" if decision.way is Way.SAME_LOUDNESS else done

@@ -16,11 +16,13 @@ from wtforms import (
 from wtforms.validators import AnyOf, InputRequired, Length, Optional, Regexp, ValidationError
 
 from monreq.domain.requests import Amount
-from monreq.domain.setup import Output, SourceKind, SourceUse
+from monreq.domain.setup import Output, SourceKind, SourceUse, TakenAt
 from monreq.domain.texts import WORDS_LIMIT
 from monreq.web.speech import LANGUAGES
 
 _LONGEST_NETWORK_NAME = 32  # IEEE 802.11, the SSID element [bytes]
+
+_YES_OR_NO = AnyOf(["", "yes", "no"])
 
 CLIENT_ID = r"[A-Za-z0-9_-]{1,64}\Z"
 
@@ -176,9 +178,11 @@ class SourceForm(SentOnceForm):
 
 
 class MusicianForm(SentOnceForm):
-    """One musician."""
+    """One chair: who usually sits there, what is played, and who sits there in this show instead."""
 
     name = StringField(validators=[Length(min=1, max=6000)])
+    chair = StringField(validators=[Optional(), Length(max=6000)])
+    deputy = StringField(validators=[Optional(), Length(max=6000)])
     is_lead = BooleanField()
 
 
@@ -191,6 +195,10 @@ class MixForm(SentOnceForm):
     place = StringField(validators=[Optional(), Length(max=6000)])
     auxes = StringField(validators=[Optional(), Regexp(r"^\s*\d{1,3}(\s*[, ]\s*\d{1,3})?\s*$")])
     is_fed_mono = BooleanField()
+    taken_at = StringField(validators=[AnyOf(list(TakenAt))], default=TakenAt.PRE_FADER.value)
+    is_cut_by_mutes = StringField(validators=[_YES_OR_NO], default="")
+    has_limiter = StringField(validators=[_YES_OR_NO], default="")
+    is_pack_low = StringField(validators=[_YES_OR_NO], default="")
 
 
 class ShowForm(ProtectedForm):

@@ -122,6 +122,7 @@ def phone_places(show: Show, mix: str) -> Places:
         "head": Place("phone/_head.html", head),
         "told": Place("phone/_told.html", phone_note(show, mix)),
         "keep": Place("phone/_keep.html", keep_question(show, mix)),
+        "kept": Place("phone/_kept.html", keep_question(show, mix)),
         "calls": Place("phone/_calls.html", _calls(page)),
         "strips": Place("phone/_strips.html", None, (*(group.place for group in groups), *single)),
         **{group.place: Place("phone/_group.html", None, group.children) for group in groups},

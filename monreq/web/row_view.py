@@ -9,20 +9,19 @@ from monreq.domain.cautions import CautionCode
 from monreq.domain.drifts import drift_db
 from monreq.domain.queue import Row
 from monreq.domain.refusals import Refusal
-from monreq.domain.requests import Call, Kind, RowKey, Way
+from monreq.domain.requests import Call, Kind, Request, RowKey, Way
 from monreq.domain.shares import share_db
 from monreq.domain.show import Show
 from monreq.domain.ways import output_against, rest_down, ways_for
 from monreq.web import wording
+from monreq.web.call_view import CalledView, called_view, raise_of, raise_taken_back
+from monreq.web.group_row import SendView, done_to_all, send_views
+from monreq.web.heard_view import heard_of_row
+from monreq.web.song_view import song_name
+from monreq.web.sound_answers import answer_ready
+from monreq.web.speech import _
 
 _MOST_FIGURES = 12  # chosen: what stands in one line of the desk
-
-_CALL_STEPS = {
-    Call.HURTS: "output down; ask what hurts",
-    Call.SQUEAL: "take back the last raise there, or output down; it may be another wedge or the house",
-    Call.NOTHING: "desk first: mute, output, listen on cue; then pack (on, battery, volume, channel, plug) or wedge (power, cable)",
-    Call.TALK: "talkback",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,30 +38,39 @@ class RowView:
     """One row of the queue in words.
 
     Attributes:
+        mix: Its mix, by id.
+        is_later: Whether the plan puts it behind this gap.
         requests: Ids of exactly the requests shown here, parted by spaces.
         key_figure: The sum, or what is asked in a word.
         set_to: "from" and "to" of the hand, or one standing figure.
+        sends: Of a group, each send to set.
+        heard: What was said about the answer before, where that asks again; may be empty.
         move: The suggested move, in the unit of the kind; empty if there is none.
         because: The reason's code that the musician reads where the suggested move is less than the sum; may be empty.
         options: What one key records, the best first.
+        takes_words: Whether it is answered in words.
     """
 
+    mix: str
+    is_later: bool
     requests: str
     mix_name: str
     tape: str
     key_figure: str
     now: str
     set_to: str
+    sends: tuple[SendView, ...]
     asked: str
+    heard: str
     cautions: tuple[str, ...]
     ask_first: str
-    urgent: str
-    steps: str
+    called: CalledView | None
     move: str
     because: str
     options: tuple[Option, ...]
     takes_figure: bool
     takes_level: bool
+    takes_words: bool
     is_set_aside: bool
     oldest_at_ms: int
 
@@ -72,27 +80,31 @@ def row_place(key: RowKey) -> str:
     return f"row-{key.mix}-{key.source or ''}-{key.kind}"
 
 
-def row_view(show: Show, row: Row) -> RowView:
+def row_view(show: Show, row: Row, *, is_later: bool = False) -> RowView:
     """Return a row in words."""
     kind, suggested = row.key.kind, row.suggestion.move
     target = row.set_to
     return RowView(
+        mix=row.key.mix,
+        is_later=is_later,
         requests=" ".join(request.id for request in row.requests),
         mix_name=show.mix(row.key.mix).name,
         tape=show.source_name(row.key.source) or "Whole mix",
         key_figure=_key_figure(row),
         now=wording.standing(kind, row.now) if row.now and kind is not Kind.SOUND else "",
         set_to=wording.standing(kind, target) if target and target != row.now else "",
+        sends=send_views(show, row),
         asked=_asked(show, row),
+        heard=heard_of_row(show, row.key),
         cautions=_cautions(show, row),
         ask_first=_ask_first(show, row),
-        urgent=_urgent(show, row),
-        steps=_CALL_STEPS[row.urgent] if row.urgent else "",
+        called=called_view(show, row),
         move="" if suggested is None else str(suggested),
-        because=row.cut_because,
-        options=_options(show, row),
+        because=row.cut_because or answer_ready(row),
+        options=_call_options(show, row) if row.urgent else _options(show, row),
         takes_figure=kind in (Kind.LEVEL, Kind.PAN, Kind.CALL),
-        takes_level=kind in (Kind.LEVEL, Kind.CALL),
+        takes_level=kind in (Kind.LEVEL, Kind.CALL) and not row.is_group,
+        takes_words=kind is Kind.SOUND,
         is_set_aside=row.is_set_aside,
         oldest_at_ms=row.oldest_at_ms,
     )
@@ -123,16 +135,38 @@ def _options(show: Show, row: Row) -> tuple[Option, ...]:
     )
 
 
+def _call_options(show: Show, row: Row) -> tuple[Option, ...]:
+    """Return what one key each records for a call: a squeal is answered first by the last raise there taken back."""
+    raised, plain = raise_of(show, row), _plain(row)
+    options = [plain] if plain else []
+    if raised is not None:
+        place = 0 if row.urgent is Call.SQUEAL else len(options)
+        options.insert(place, Option("take_back", "b", raise_taken_back(show, raised)))
+    if any(one.seen_at_ms is None for one in row.requests):
+        options.append(Option("seen", "c", _("seen")))
+    return tuple(
+        Option(option.button, "Enter" if place == 0 and option.button != "seen" else option.key, option.text)
+        for place, option in enumerate(options)
+    )
+
+
 def _plain(row: Row) -> Option | None:
     move, target = row.suggestion.move, row.set_to
     if move == 0:
         makes_up = row.asked == 0 and any(one.group for one in row.requests)
         return Option("done", "d", "done: it stays") if makes_up else None
+    if row.is_group and move is not None:
+        return Option("done", "d", done_to_all(row))
     if move is None or target is None:
-        return Option("done", "d", "done")
+        return Option("done", "d", _done_in_words(row))
     if row.key.kind is Kind.CALL:
         return Option("done", "d", f"done: output now {wording.level(target.level_tenths)}")
     return Option("done", "d", f"done {wording.change(row.key.kind, move)}")
+
+
+def _done_in_words(row: Row) -> str:
+    answer = wording.reason(answer_ready(row))
+    return _("done: %(answer)s", answer=answer) if answer else _("done")
 
 
 def _same_loudness(show: Show, row: Row) -> Option | None:
@@ -167,17 +201,34 @@ def _key_figure(row: Row) -> str:
 
 def _asked(show: Show, row: Row) -> str:
     """Say how often it was asked and by whom, with each figure: asked 2 times by Bass, +3 +3."""
-    if all(one.group for one in row.requests):
-        return "compensates the preamp"
-    names = " and ".join(dict.fromkeys(show.musician_name(one.musician) for one in row.requests))
-    times = "once" if len(row.requests) == 1 else f"{len(row.requests)} times"
+    asked = [one for one in row.requests if not one.is_for_song]
+    return ", ".join(part for part in (_asked_by(show, row, asked), _wanted_by_song(show, row)) if part)
+
+
+def _asked_by(show: Show, row: Row, asked: Sequence[Request]) -> str:
+    if all(one.group for one in asked):
+        return "compensates the preamp" if asked else ""
+    names = " and ".join(dict.fromkeys(show.musician_name(one.musician) for one in asked))
+    times = "once" if len(asked) == 1 else f"{len(asked)} times"
     if row.key.kind is Kind.SOUND:
-        each = ", ".join(dict.fromkeys(one.words for one in row.requests))
+        each = ", ".join(dict.fromkeys(one.words for one in asked))
     else:
-        each = _figures([wording.change(row.key.kind, one.amount) for one in row.requests if one.amount])
+        each = _figures([wording.change(row.key.kind, one.amount) for one in asked if one.amount])
     return f"asked {times} by {names}" + (
-        f": {each}" if (each and len(row.requests) > 1) or row.key.kind is Kind.SOUND else ""
+        f": {each}" if (each and len(asked) > 1) or row.key.kind is Kind.SOUND else ""
     )
+
+
+def _wanted_by_song(show: Show, row: Row) -> str:
+    """Say which song wants it, with its own part where musicians ask too: for Blue moor +4."""
+    of_song = [one for one in row.requests if one.is_for_song]
+    if not of_song:
+        return ""
+    name = song_name(show, show.song_plan.song if show.song_plan else None)
+    if len(of_song) == len(row.requests):
+        return _("for %(song)s", song=name)
+    part = wording.change(row.key.kind, sum(one.amount for one in of_song))
+    return _("for %(song)s %(change)s", song=name, change=part)
 
 
 def _figures(changes: Sequence[str]) -> str:
@@ -195,14 +246,3 @@ def _ask_first(show: Show, row: Row) -> str:
     if stands is None:
         return ""
     return f"{wording.share(stands)}. First: playing now? polarity? mic close?"
-
-
-def _urgent(show: Show, row: Row) -> str:
-    """Say who calls, from where, on which aux: Lead voice, centre, aux 1: HURTS."""
-    if row.urgent is None:
-        return ""
-    mix = show.mix(row.key.mix)
-    names = " and ".join(dict.fromkeys(show.musician_name(one.musician) for one in row.requests))
-    calls = dict.fromkeys(wording.CALLS[one.call] for one in row.requests if one.call)
-    where = ", ".join(part for part in (names, mix.place, wording.auxes(mix)) if part)
-    return f"{where}: {', '.join(calls)}"

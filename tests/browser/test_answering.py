@@ -55,14 +55,12 @@ def test_key_for_setting_aside_leads_to_the_next_row(demo: Demo, open_phone: Ope
     phone.sees("Snare", "done +3")
 
 
-def test_key_for_not_done_asks_for_the_reason(demo: Demo, open_phone: OpenPhone, desk: Desk) -> None:
+def test_key_for_not_done_leads_to_the_reasons(demo: Demo, open_phone: OpenPhone, desk: Desk) -> None:
     phone = open_phone("Bass")
     demo.ask("bass", "accord", 3)
     desk.row("bass", "accord").is_current()
 
-    desk.press("x")
-    desk.type("near")
-    desk.press("Enter")
+    desk.press("x", "f")
 
     phone.sees("Accordion", "not done: near feedback")
     assert demo.level("bass", "accord") == -15
@@ -164,8 +162,9 @@ def test_mouse_sets_aside_and_says_why_not(demo: Demo, open_phone: OpenPhone, de
     row.press("set aside")
     phone.sees("Lead voice", "asked +6, set aside by the desk")
 
-    row.place.get_by_label("or why, in words").fill("it is loud in the house")
-    row.press("not done")
+    row.place.get_by_text("not done", exact=True).click()
+    row.place.get_by_label("own words").fill("it is loud in the house")
+    row.press("not done so")
 
     phone.sees("Lead voice", "not done: it is loud in the house")
 

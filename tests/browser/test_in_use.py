@@ -104,12 +104,15 @@ def test_focused_button_of_a_row_shows_the_new_figure(demo: Demo, desk: Desk) ->
     expect(done).to_be_focused()
 
 
-def test_reason_that_was_chosen_stays_chosen(demo: Demo, desk: Desk) -> None:
+def test_reasons_that_are_open_stay_open_with_what_was_typed(demo: Demo, desk: Desk) -> None:
     demo.ask("accord", "snare", -1)
     row = desk.row("accord", "snare")
-    row.place.get_by_label("not done:").select_option("after this song")
+    row.is_current()
+    desk.press("x", "w")
+    desk.type("later")
 
     demo.ask("accord", "snare", -1)
 
     row.shows("-2", "-17 to -19")
-    expect(row.place.get_by_label("not done:")).to_have_value("after_this_song")
+    expect(row.place.get_by_label("own words")).to_have_value("later")
+    expect(row.place.get_by_label("own words")).to_be_focused()

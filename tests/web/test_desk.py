@@ -3,11 +3,13 @@
 import pytest
 
 from monreq.domain import commands as c
+from monreq.domain.presence import Snapshot
 from monreq.domain.requests import Call
 from monreq.domain.setup import Mix, Output, Source, SourceKind
 from monreq.web.desk_view import desk_places
 from monreq.web.health_view import health_places
 from monreq.web.places import PlaceRenderer
+from monreq.web.presence_view import presence_places
 from tests.support.desk_page import DRUMS, VOICE, cells, press, rows
 from tests.support.evening import Evening
 from tests.support.visitor import MINUS, Visitor
@@ -176,7 +178,7 @@ def test_places_give_a_page_everything_again(evening: Evening, engineer: Visitor
     assert again is not None
     assert again["revision"] == evening.show.revision
     drawn = PlaceRenderer(evening.monreq.flask.jinja_env).everything(
-        {**desk_places(evening.show), **health_places(())}
+        {**desk_places(evening.show), **presence_places(evening.show, Snapshot()), **health_places(())}
     )
     assert again["fragments"] == drawn
     assert f'id="{VOICE}"' in again["fragments"]["queue"]

@@ -132,16 +132,18 @@ def test_sound_is_answered_without_a_figure(evening: Evening, engineer: Visitor)
 
 
 @pytest.mark.parametrize(
-    ("typed", "reason"),
+    ("code", "words", "reason"),
     [
-        ({"reason": "closer_to_mic"}, "closer_to_mic"),
-        ({"reason": "near_feedback", "words": "Your monitor is in the mic"}, "Your monitor is in the mic"),
+        (":closer_to_mic", "", "closer_to_mic"),
+        (":near_feedback", "half typed", "near_feedback"),
+        ("", "Your monitor is in the mic", "Your monitor is in the mic"),
     ],
 )
-def test_not_done_says_why(evening: Evening, engineer: Visitor, typed: dict[str, str], reason: str) -> None:
+def test_not_done_says_why(evening: Evening, engineer: Visitor, code: str, words: str, reason: str) -> None:
     request = evening.ask("front", "voice", 30)
+    page = engineer.get("/desk")
 
-    press(engineer, engineer.get("/desk"), f"not_done:{VOICE}", **typed)
+    engineer.do(page, page.button_with(f"not_done:{VOICE}{code}"), {f"{VOICE}-words": words})
 
     (decision,) = evening.show.decisions.values()
     assert (decision.outcome, decision.reason) == (Outcome.NOT_DONE, reason)
@@ -152,9 +154,7 @@ def test_not_done_says_why(evening: Evening, engineer: Visitor, typed: dict[str,
 def test_not_done_without_a_reason_is_refused(evening: Evening, engineer: Visitor) -> None:
     request = evening.ask("front", "voice", 30)
     page = engineer.get("/desk")
-    fields = page.sent_by(
-        page.button_with(f"not_done:{VOICE}"), {f"{VOICE}-reason": "", f"{VOICE}-words": " "}
-    )
+    fields = page.sent_by(page.button_with(f"not_done:{VOICE}"), {f"{VOICE}-words": " "})
 
     answer = engineer.post("/desk", fields)
 

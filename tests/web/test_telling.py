@@ -99,7 +99,7 @@ def test_texts_that_are_too_many_are_refused(evening: Evening, engineer: Visitor
 
     after = engineer.do(page, page.button("keep these"), {"texts": "\n".join(f"note {n}" for n in range(13))})
 
-    assert after.notes == ["At most 12 notes, each a line of at most 60 letters."]
+    assert after.notes == ["At most 12 notes, each a line of at most 48 letters."]
     assert evening.show.settings.note_texts == START_TEXTS
 
 

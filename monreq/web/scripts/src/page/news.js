@@ -17,7 +17,7 @@ export class News {
     this.onScreen = new Set();
     this.observer = new IntersectionObserver((changes) => changes.forEach((one) => this.moved(one)));
     document.addEventListener("visibilitychange", () => this.look());
-    if (!this.seen.size) for (const strip of strips()) this.seen.set(strip.id, said(strip));
+    if (!this.seen.size) this.keep(strips());
     this.look();
   }
 
@@ -55,9 +55,13 @@ export class News {
     this.stop(id);
     const strip = document.getElementById(id);
     if (!strip) return;
-    this.seen.set(id, said(strip));
-    this.store.write(this.name, Object.fromEntries(this.seen));
+    this.keep([strip]);
     this.mark(strip);
+  }
+
+  keep(all) {
+    for (const strip of all) this.seen.set(strip.id, said(strip));
+    this.store.write(this.name, Object.fromEntries(this.seen));
   }
 }
 
