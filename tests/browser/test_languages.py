@@ -1,0 +1,65 @@
+"""Each language in a real browser: it fits a narrow phone, runs the right way, and live pages stay in it."""
+
+import pytest
+from playwright.sync_api import ViewportSize, expect
+
+from monreq.web.speech import LANGUAGES
+from tests.browser.conftest import DESK, PHONE, OpenContext
+from tests.support.axe import violations
+from tests.support.demo import Demo
+
+NARROW = ViewportSize(width=320, height=568)
+SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+
+
+@pytest.mark.parametrize("code", LANGUAGES)
+def test_a_phone_in_a_language_fits_and_hears_of_changes_in_it(
+    demo: Demo, open_context: OpenContext, code: str
+) -> None:
+    context = open_context(NARROW)
+    context.set_extra_http_headers({"Accept-Language": code})
+    page = context.new_page()
+    page.goto(demo.links["Lead voice"])
+    page.locator("form .go").click()
+    expect(page.locator("#line")).to_have_attribute("data-state", "live")
+
+    demo.ask("lead", "lead", 3)
+
+    expect(page.locator("#strip-lead small")).to_have_count(1)
+    said = page.locator("#strip-lead small").inner_text()
+    page.reload()
+    expect(page.locator("#strip-lead small")).to_have_text(said)
+    assert page.locator("html").get_attribute("dir") == LANGUAGES[code].direction
+    assert page.evaluate(SIDEWAYS) == 0
+    assert violations(page, bars=True) == []
+
+
+def test_a_phone_from_right_to_left_has_less_at_the_right_hand(demo: Demo, open_context: OpenContext) -> None:
+    context = open_context(PHONE)
+    context.set_extra_http_headers({"Accept-Language": "ar"})
+    page = context.new_page()
+    page.goto(demo.links["Lead voice"])
+    page.locator("form .go").click()
+
+    less, more = (page.locator(f"#strip-lead-{way}").bounding_box() for way in ("less", "more"))
+
+    assert less
+    assert more
+    assert less["x"] > more["x"]
+
+
+@pytest.mark.parametrize("path", ["/desk", "/desk/mix/accord", "/desk/prepare", "/desk/codes"])
+@pytest.mark.parametrize("code", ["ar", "de"])
+def test_a_page_of_the_desk_fits_in_the_longest_language_and_from_right_to_left(
+    demo: Demo, open_context: OpenContext, path: str, code: str
+) -> None:
+    context = open_context(DESK)
+    context.set_extra_http_headers({"Accept-Language": code})
+    page = context.new_page()
+    page.goto(demo.links["desk"])
+    page.locator("form .go").click()
+    page.goto(f"http://127.0.0.1:{demo.port}{path}")
+
+    page.set_viewport_size(NARROW)
+
+    assert page.evaluate(SIDEWAYS) == 0

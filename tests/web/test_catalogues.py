@@ -1,0 +1,56 @@
+"""The catalogues: every text of the program in every language, whole, with the same values in it."""
+
+import re
+
+import pytest
+
+from monreq.web.script_texts import SCRIPT_TEXTS
+from tests.support import catalogues
+
+PLACEHOLDER = re.compile(r"%\(\w+\)[sd]|%%")
+SCRIPTS = catalogues.PACKAGE / "web" / "scripts" / "src"
+SAID = re.compile(r"""\bsay\(\s*(?:"((?:[^"\\]|\\.)*)"|'([^']*)')""")
+
+
+@pytest.mark.parametrize("language", catalogues.TRANSLATED)
+def test_every_text_of_the_program_is_in_the_catalogue_and_no_other(language: str) -> None:
+    said = {text if isinstance(text, str) else text[0] for text in catalogues.texts()}
+
+    kept = {message.id if isinstance(message.id, str) else message.id[0] for message in _messages(language)}
+
+    assert (said - kept, kept - said) == (set(), set()), "run python -m tests.support.catalogues update"
+
+
+@pytest.mark.parametrize("language", catalogues.TRANSLATED)
+def test_every_text_is_translated(language: str) -> None:
+    lacking = [message.id for message in _messages(language) if not catalogues.is_translated(message)]
+
+    assert lacking == []
+
+
+@pytest.mark.parametrize("language", catalogues.TRANSLATED)
+def test_every_translation_carries_the_values_of_its_text(language: str) -> None:
+    wrong = [message.id for message in _messages(language) if not _has_its_values(message)]
+
+    assert wrong == []
+
+
+def test_the_page_brings_along_exactly_what_its_script_says() -> None:
+    sources = "".join(path.read_text(encoding="utf-8") for path in sorted(SCRIPTS.rglob("*.js")))
+
+    said = {first or second for first, second in SAID.findall(sources)}
+
+    assert said == set(SCRIPT_TEXTS)
+
+
+def _messages(language: str) -> list[catalogues.Message]:
+    return list(catalogues.messages(catalogues.read(language)))
+
+
+def _has_its_values(message: catalogues.Message) -> bool:
+    """A form for one may leave its number out; no form may bring a value that its text does not have."""
+    ids = message.id if isinstance(message.id, tuple) else (message.id,)
+    forms = message.string if isinstance(message.string, tuple) else (message.string,)
+    known = set(PLACEHOLDER.findall(" ".join(ids)))
+    needed = known - ({"%(num)d"} if len(ids) > 1 else set())
+    return all(not form or needed <= set(PLACEHOLDER.findall(form)) <= known for form in forms)
