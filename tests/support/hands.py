@@ -17,7 +17,8 @@ class Phone:
         self.page = page
 
     def ask(self, words: str) -> None:
-        """Press a button by what it is called: more Kick, take out Click."""
+        """Press a button by what it is called: more Kick, take out Click; a folded group around it is opened first."""
+        self._open_group(self.page.locator(f'.group button[aria-label="{figures(words)}"]'))
         self.button(words).click()
 
     def button(self, words: str) -> Locator:
@@ -30,7 +31,15 @@ class Phone:
 
     def unfold(self, source: str) -> None:
         """Open what else can be asked of a source."""
+        self._open_group(self.tape(source))
         self.tape(source).click()
+
+    def _open_group(self, inside: Locator) -> None:
+        """Open the group that something stands in, if it is folded; its own strip is seen either way."""
+        if inside.count() == 1 and not inside.is_visible():
+            inside.locator("xpath=ancestor::li[contains(@class, 'group')]").locator(
+                "summary.tape"
+            ).first.click()
 
     def tape(self, source: str) -> Locator:
         """Where the name of a source stands, with what waits and what was done."""
