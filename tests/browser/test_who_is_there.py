@@ -44,7 +44,7 @@ def test_words_on_a_phone_stay_when_its_mix_is_drawn_anew(
 
 def test_answer_that_came_while_asleep_is_new_until_it_was_seen(demo: Demo, open_phone: OpenPhone) -> None:
     phone = open_phone("Bass")
-    new = phone.page.locator(".tape b[data-new]")
+    new = phone.page.locator(".tape b[data-new]").locator("visible=true")
     expect(new).to_have_count(0)
     request = demo.ask("bass", "kick", -1)
     phone.sees("Kick", "asked -1, waiting")
@@ -52,8 +52,10 @@ def test_answer_that_came_while_asleep_is_new_until_it_was_seen(demo: Demo, open
 
     demo.answer(request)
     phone.sees("Kick", "done -1")
-    expect(new).to_have_text("Kick")
+    expect(new).to_have_text("Drums")
     phone.page.reload()
+    expect(new).to_have_text("Drums")
+    phone.unfold("Drums")
     expect(new).to_have_text("Kick")
 
     expect(new).to_have_count(0)

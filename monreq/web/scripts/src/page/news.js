@@ -38,12 +38,25 @@ export class News {
   mark(strip) {
     // What waits is the musician's own doing, and no news.
     const isNew = !strip.classList.contains("waits") && said(strip) !== (this.seen.get(strip.id) ?? "");
-    const tape = strip.querySelector(".tape b");
-    if (isNew) tape.dataset.new = this.word;
-    else delete tape.dataset.new;
+    this.write(strip, isNew);
+    this.markGroup(strip.closest(".group"));
     const isRead = isNew && !document.hidden && this.onScreen.has(strip.id);
     if (!isRead) this.stop(strip.id);
     else if (!this.timers.has(strip.id)) this.timers.set(strip.id, setTimeout(() => this.read(strip.id), SEEN_MS));
+  }
+
+  /** What is new in a group that is folded is told by the group. */
+  markGroup(group) {
+    const [head, ...within] = Array.from(group?.querySelectorAll(".strip") ?? []);
+    if (!head) return;
+    const isFoldedIn = within.some((strip) => strip.querySelector("b[data-new]") && !strip.getClientRects().length);
+    this.write(head, isFoldedIn || said(head) !== (this.seen.get(head.id) ?? said(head)));
+  }
+
+  write(strip, isNew) {
+    const tape = strip.querySelector(".tape b");
+    if (isNew) tape.dataset.new = this.word;
+    else delete tape.dataset.new;
   }
 
   stop(id) {
