@@ -126,7 +126,9 @@ def keep_section(show: Show, band: Band | None, mix: str) -> KeepSection:
     kept = latest_kept(band, mix) if band else None
     if kept is None:
         return KeepSection("", "", ())
-    return KeepSection(kept.name, local_day(kept.kept_at_ms), changes(Names(show, band), since_kept(show, mix, kept)))
+    return KeepSection(
+        kept.name, local_day(kept.kept_at_ms), changes(Names(show, band), since_kept(show, mix, kept))
+    )
 
 
 def back_view(show: Show, band: Band, kept: KeptMix) -> BackView:
