@@ -194,6 +194,21 @@ def test_difference_of_a_send_that_only_one_has_is_none_on_the_other_side() -> N
     assert differences({None: LOW}, {None: LOW, "kick": HIGH}) == (Difference("kick", None, HIGH),)
 
 
+@given(
+    st.dictionaries(st.sampled_from([None, "kick", "bass", "voice"]), SETTINGS),
+    st.dictionaries(st.sampled_from([None, "kick", "bass", "voice"]), SETTINGS),
+)
+def test_differences_lead_from_what_stood_then_to_what_stands_now(
+    then: dict[str | None, Setting], now: dict[str | None, Setting]
+) -> None:
+    moved = dict(then)
+    for one in differences(then, now):
+        moved.pop(one.source, None)
+        moved |= {one.source: one.now} if one.now is not None else {}
+
+    assert moved == now
+
+
 def test_kept_mix_is_renamed_and_removed_by_its_id(stage: Stage) -> None:
     band = Band("b", "B", kept=(kept_now(stage, "front"),))
 
