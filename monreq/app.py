@@ -54,6 +54,7 @@ if TYPE_CHECKING:
     from _typeshed.wsgi import WSGIApplication
 
 _SOCKET_MESSAGE_LIMIT = 16 * 1024  # phones send nothing but their admission [bytes]
+_CUT_EVERY_S = 0.5  # chosen: a code that another worker replaced is cut here within a second
 _PING_INTERVAL_S, _PING_TIMEOUT_S = 10, 8  # a phone that left is noticed within 18 s
 
 
@@ -132,6 +133,7 @@ def build(
     teller = PresenceTeller(socketio, rooms, _presence_fragments(app, renderer, shows, presence))
     pusher = NoticePusher(upkeep.health, rooms, shows.seen, _notice_fragments(app, renderer))
     watching = Watching(socketio, [*upkeep.looks, pusher])
+    cutting = Watching(socketio, [rooms.cut_revoked], _CUT_EVERY_S)
     codes_url_now = codes_url_now or (lambda: codes_url)
     printing = Printing(storage.settings, key, codes_url_now)
     bands = bands_of(storage)
@@ -158,10 +160,13 @@ def build(
     _put_in_front(app, EndsQuietly)
     _guard(app, config, policy)
     announcer.start()
+    if config.redis_url:
+        cutting.start()
     teller.start()
 
     def close() -> None:
         watching.stop()
+        cutting.stop()
         teller.stop()
         announcer.stop()
         storage.close()

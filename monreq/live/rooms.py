@@ -176,6 +176,13 @@ class Rooms:
         """Send a change to everybody in a room."""
         self._socketio.emit(CHANGED, payload, namespace=room.namespace, to=room.name)
 
+    def cut_revoked(self) -> None:
+        """End the connections whose code was replaced through another process, of which nothing is told here."""
+        with self._lock:
+            shows = {room.show_id for room in self._rooms.values()}
+        for show_id in sorted(shows):
+            self.cut(self._state(show_id))
+
     def cut(self, show: Show) -> None:
         """End the connections of a show whose code opens nothing any more."""
         over: dict[Room, list[str]] = {}

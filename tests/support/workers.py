@@ -125,6 +125,9 @@ class Listener:
         )  # polling sends what connect() is given with its first request only
         self._client = socketio.Client(reconnection=False, http_session=self._session)
         self._client.on("changed", self.pushes.put, namespace=namespace)
+        self.ended: queue.SimpleQueue[str] = queue.SimpleQueue()
+        self._client.on("revoked", lambda _: self.ended.put("revoked"), namespace=namespace)
+        self._client.on("disconnect", lambda *_: self.ended.put("cut"), namespace=namespace)
         self._client.on("at", self._joined.put, namespace=namespace)
         self._client.connect(
             url,
