@@ -21,7 +21,7 @@ from monreq.live.notices import NoticePusher
 from monreq.live.presence import Presence, signs_for
 from monreq.live.presence_teller import PresenceTeller
 from monreq.live.rooms import DESK, Admit, Rooms, Voice
-from monreq.live.watching import Watching
+from monreq.live.watching import Watching, started
 from monreq.live.wire import WIRE, EndsQuietly
 from monreq.printed import Printing
 from monreq.services.bands import Bands
@@ -124,18 +124,14 @@ def build(
     upkeep = Upkeep(config, storage, Clocks(now_ms, time.monotonic), version("monreq"))
     tell = _in_turn(lambda change: announcer.tell(change), upkeep.note)
     shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health), now_ms, tell)
-    # What other processes' connections are in is not known here.
-    voice = Voice(languages.of_connection, refusal_said, tuple(LANGUAGES) if config.redis_url else ())
-    rooms = Rooms(socketio, _admit(shows, key), shows.state, voice)
+    rooms = Rooms(socketio, _admit(shows, key), shows.state, _voice(config))
     announcer = Announcer(socketio, rooms, _desk_fragments(app, renderer), _phone_fragments(app, renderer))
     presence = Presence(signs_for(config.redis_url), now_ms)
     rooms.attended_by(presence, desk_name_in)
     teller = PresenceTeller(socketio, rooms, _presence_fragments(app, renderer, shows, presence))
     pusher = NoticePusher(upkeep.health, rooms, shows.seen, _notice_fragments(app, renderer))
     watching = Watching(socketio, [*upkeep.looks, pusher])
-    cutting = Watching(socketio, [rooms.cut_revoked], _CUT_EVERY_S)
     codes_url_now = codes_url_now or (lambda: codes_url)
-    printing = Printing(storage.settings, key, codes_url_now)
     bands = bands_of(storage)
     install(
         app,
@@ -151,27 +147,31 @@ def build(
             new_id=new_id,
             new_show_id=new_show_id,
             renderer=renderer,
-            printed=printing,
+            printed=Printing(storage.settings, key, codes_url_now),
             presence=presence.snapshot,
             pace=pace_for(config.redis_url),
         ),
     )
     pages.init_app(app)
-    _put_in_front(app, EndsQuietly)
     _guard(app, config, policy)
-    announcer.start()
-    if config.redis_url:
-        cutting.start()
-    teller.start()
+    running = started(announcer, teller, *_cutting(config, socketio, rooms))
 
     def close() -> None:
-        watching.stop()
-        cutting.stop()
-        teller.stop()
-        announcer.stop()
+        for one in (watching, *reversed(running)):
+            one.stop()
         storage.close()
 
     return Monreq(app, socketio, shows, bands, key, codes_url, storage.settings, watching, close)
+
+
+def _voice(config: Config) -> Voice:
+    # What other processes' connections are in is not known here.
+    return Voice(languages.of_connection, refusal_said, tuple(LANGUAGES) if config.redis_url else ())
+
+
+def _cutting(config: Config, socketio: SocketIO, rooms: Rooms) -> list[Watching]:
+    """Return what looks for codes that other processes replaced, where there are others."""
+    return [Watching(socketio, [rooms.cut_revoked], _CUT_EVERY_S)] if config.redis_url else []
 
 
 def _flask(key: bytes, codes_url: str, port: int) -> Flask:
@@ -196,6 +196,7 @@ def _in_turn(*told: Callable[[Change], None]) -> Callable[[Change], None]:
 
 def _guard(app: Flask, config: Config, policy: SitePolicy) -> None:
     """Put the guard outermost, before Socket.IO."""
+    _put_in_front(app, EndsQuietly)
     _put_in_front(app, lambda inner: HostGuard(inner, policy))
     if config.behind_proxy:
         _put_in_front(app, behind_one_proxy)

@@ -3,7 +3,7 @@
 import logging
 import threading
 from collections.abc import Callable, Sequence
-from typing import Final
+from typing import Final, Protocol
 
 from flask_socketio import SocketIO
 
@@ -11,6 +11,23 @@ LOG = logging.getLogger(__name__)
 
 EVERY_S: Final = 2.0  # chosen: the desk is told within five seconds
 _GOODBYE_S: Final = 2.0  # chosen: a look takes milliseconds, a copy a little longer
+
+
+class Runs(Protocol):
+    """What runs in the background."""
+
+    def start(self) -> None:
+        """Begin."""
+
+    def stop(self) -> None:
+        """End."""
+
+
+def started(*tasks: Runs) -> tuple[Runs, ...]:
+    """Begin with all of them, in order."""
+    for one in tasks:
+        one.start()
+    return tasks
 
 
 class Watching:
