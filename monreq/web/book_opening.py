@@ -17,7 +17,8 @@ from monreq.domain.carry_refusals import ChangedMeanwhile
 from monreq.domain.refusals import Refusal
 from monreq.domain.show import Show
 from monreq.web.book_fields import LEVELS, MATCHES, fields_of, read_answers, read_choices
-from monreq.web.book_opening_view import aux_lines, match_parts, mix_levels, mix_reports, told
+from monreq.web.book_opening_view import match_parts, mix_levels
+from monreq.web.book_report_view import aux_lines, mix_reports, told
 from monreq.web.context import web
 from monreq.web.desk import PageOutOfDate, desk_show
 from monreq.web.forms import LevelsForm
