@@ -20,7 +20,7 @@ from monreq.domain.removals import not_done
 from monreq.domain.requests import Kind, Request
 from monreq.domain.setup import Mix, Output, Setting, Settings, Source, SourceUse
 from monreq.domain.show import Show
-from monreq.domain.texts import checked_id, clean, clean_name
+from monreq.domain.texts import NAME_LIMIT, checked_id, clean, clean_name
 
 PLACE_LIMIT = 40
 LARGEST_AUX = 999  # chosen: three digits
@@ -107,7 +107,13 @@ def put_musician(show: Show, command: c.PutMusician) -> tuple[e.Event, ...]:
     given = command.musician
     if given.id == e.DESK:
         raise IdTaken
-    musician = replace(given, id=checked_id(given.id), name=clean_name(given.name))
+    musician = replace(
+        given,
+        id=checked_id(given.id),
+        name=clean_name(given.name),
+        chair=clean(given.chair, NAME_LIMIT),
+        deputy=clean(given.deputy, NAME_LIMIT),
+    )
     return () if show.musicians.get(musician.id) == musician else (e.MusicianPut(musician),)
 
 

@@ -2,20 +2,24 @@
 
 from flask import Blueprint, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
+from wtforms import StringField
 
 from monreq.domain import commands as c
-from monreq.domain.setup import Mix, Musician, Output, Source, SourceKind, SourceUse
+from monreq.domain.setup import Mix, Musician, Output, Source, SourceKind, SourceUse, TakenAt
 from monreq.web import typed, wording
 from monreq.web.access import Principal, admit
 from monreq.web.aux_plan_view import LINKS, aux_plan_view
 from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.exposure_words import RULES
-from monreq.web.forms import ConfirmForm, MixForm, MusicianForm, ShowForm, SourceForm
+from monreq.web.forms import ConfirmForm, MixForm, MusicianForm, SentOnceForm, ShowForm, SourceForm
+from monreq.web.groups import offers
+from monreq.web.kept_typing import refused_id, refused_sentence, typed_in
 from monreq.web.mix_cautions import mix_cautions
 from monreq.web.preparing import prepared
 from monreq.web.show_settings import SettingsForm, settings_groups
 from monreq.web.stage import musician_places, source_places
+from monreq.web.start_mixes import FORWARD, start_views
 
 blueprint = Blueprint("prepare", __name__, url_prefix="/desk/prepare")
 
@@ -24,26 +28,29 @@ blueprint = Blueprint("prepare", __name__, url_prefix="/desk/prepare")
 def show_setup() -> ResponseReturnValue:
     """Show the whole set-up, each line ready to be changed."""
     show = desk_show()
-    new_id = web().new_id()
+    new_id = refused_id(web().new_id)
     return render_template(
         "prepare/setup.html",
         show=show,
-        show_form=ShowForm(name=show.name),
-        new_source=SourceForm(client_id=new_id),
-        new_musician=MusicianForm(client_id=new_id),
-        new_mix=MixForm(client_id=new_id),
+        new_id=new_id,
+        typed_in=typed_in,
+        sentence=refused_sentence(),
+        confirm=SentOnceForm(client_id=new_id, formdata=None),
         mix_kinds={mix.id: wording.mix_kind(mix) for mix in show.mixes.values()},
         mix_cautions=mix_cautions(show),
-        confirm=ConfirmForm(),
         kinds=wording.SOURCE_KINDS,
         uses=wording.SOURCE_USES,
         outputs=wording.OUTPUTS,
+        taken_ats=wording.TAKEN_ATS,
         trims={source.id: typed.amount(source.trim_tenths) for source in show.sources.values()},
+        offers=offers(show),
+        starts=start_views(show),
+        forward=FORWARD,
         auxes=aux_plan_view(show),
         links=LINKS,
         musician_places=musician_places(show),
         source_places=source_places(show),
-        settings_form=SettingsForm(client_id=new_id, seen=show.revision),
+        settings_form=SettingsForm(client_id=new_id, seen=show.revision, formdata=None),
         settings_groups=settings_groups(show),
         rules=RULES,
     )
@@ -128,7 +135,13 @@ def _source(source: str, form: SourceForm) -> Source:
 
 
 def _musician(musician: str, form: MusicianForm) -> Musician:
-    return Musician(musician, form.name.data or "", bool(form.is_lead.data))
+    return Musician(
+        musician,
+        form.name.data or "",
+        bool(form.is_lead.data),
+        form.chair.data or "",
+        form.deputy.data or "",
+    )
 
 
 def _one_up(order: list[str], source: str) -> tuple[str, ...]:
@@ -147,4 +160,12 @@ def _mix(mix: str, form: MixForm) -> Mix:
         form.place.data or "",
         tuple(int(aux) for aux in (form.auxes.data or "").replace(",", " ").split()),
         bool(form.is_fed_mono.data),
+        TakenAt(form.taken_at.data or ""),
+        _yes_or_no(form.is_cut_by_mutes),
+        _yes_or_no(form.has_limiter),
+        _yes_or_no(form.is_pack_low),
     )
+
+
+def _yes_or_no(field: StringField) -> bool | None:
+    return {"yes": True, "no": False}.get(field.data or "")

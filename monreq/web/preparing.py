@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from flask import flash, redirect, url_for
+from flask import current_app, flash, redirect, url_for
 from flask.typing import ResponseReturnValue
 
 from monreq.domain.commands import Command
@@ -11,6 +11,7 @@ from monreq.domain.show import Show
 from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.forms import ProtectedForm
+from monreq.web.kept_typing import shown_again
 from monreq.web.speech import refusal_said
 
 
@@ -18,13 +19,16 @@ class FormIncomplete(NotLikeThis):
     """Something is missing there, or not as it should be."""
 
 
-def prepared(form: ProtectedForm, command: Callable[[Show], Command], part: str) -> ResponseReturnValue:
+def prepared(
+    form: ProtectedForm, command: Callable[[Show], Command], part: str, said: Callable[[], str] = str
+) -> ResponseReturnValue:
     """Do what a form says to the show, and lead back to its part of Prepare.
 
     Args:
         form: What was posted.
         command: What to do, read from the form on the show as it is now; it may refuse what was typed.
         part: The id of the section that the form stands in.
+        said: Returns what to tell about it once it is done; nothing if empty.
     """
     show = desk_show()
     try:
@@ -32,5 +36,7 @@ def prepared(form: ProtectedForm, command: Callable[[Show], Command], part: str)
             raise FormIncomplete
         web().shows.submit(show.id, command(show))
     except Refusal as refusal:
-        flash(refusal_said(refusal))
+        return shown_again(refusal_said(refusal), current_app.view_functions["prepare.show_setup"])
+    if sentence := said():
+        flash(sentence)
     return redirect(url_for("prepare.show_setup", _anchor=part), 303)

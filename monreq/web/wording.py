@@ -6,7 +6,7 @@ from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.decibels import to_db
 from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Decision, Kind, moved
-from monreq.domain.setup import Mix, Output, Setting, SourceKind, SourceUse
+from monreq.domain.setup import Mix, Output, Setting, SourceKind, SourceUse, TakenAt
 from monreq.domain.show import Show
 from monreq.web.sound_answers import SOUND_ANSWERS
 from monreq.web.speech import MINUS, N_, _, all_of, decimal, listed, said_as
@@ -59,6 +59,11 @@ SOURCE_USES: Mapping[SourceUse, str] = {
 }
 
 OUTPUTS: Mapping[Output, str] = {Output.WEDGE: N_("wedge"), Output.IN_EAR_PAIR: N_("in-ear pair")}
+
+TAKEN_ATS: Mapping[TakenAt, str] = {
+    TakenAt.PRE_FADER: N_("before the fader"),
+    TakenAt.POST_FADER: N_("after the fader"),
+}
 
 
 def signed(tenths: int) -> str:

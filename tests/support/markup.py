@@ -124,4 +124,6 @@ def _values(one: Element) -> list[str]:
         return [option.attrs.get("value", option.text) for option in chosen]
     if one.attrs.get("type") in ("checkbox", "radio"):
         return [one.attrs.get("value", "on")] if "checked" in one.attrs else []
+    if one.tag == "textarea":
+        return ["".join(child for child in one.children if isinstance(child, str))]
     return [one.attrs.get("value", "")]

@@ -9,7 +9,7 @@ PREPARE = "/desk/prepare"
 def add(visitor: Visitor, section: str, **typed: str | list[str]) -> Page:
     """Fill in the last line of a section, and add it."""
     page = visitor.get(PREPARE)
-    part = page.markup.root.one("section", id=section)
+    part = page.markup.root.one(id=section)
     (button,) = (one for one in page.markup.buttons() if one.words == "add" and within(part, one.form))
     return visitor.do(page, button, typed)
 

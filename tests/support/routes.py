@@ -36,6 +36,7 @@ def address(evening: Evening, rule: Rule, **given: str) -> str:
         "kept": "kept1",
         "band": "band1",
         "other": "band2",
+        "group": "kit",
         "revision": str(evening.show.revision),
         **given,
     }

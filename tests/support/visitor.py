@@ -107,8 +107,10 @@ class Visitor:
         return self.post(page.target(pressed.form), page.sent_by(pressed, typed), **headers)
 
     def do(self, page: Page, button: Button | str, typed: Values | None = None) -> Page:
-        """Press a button and see the page that it leads to."""
+        """Press a button and see the page that it leads to: its own again where what was typed is refused."""
         answer = self.press(page, button, typed)
+        if answer.status == 422:
+            return answer
         assert answer.status == 303, answer.text
         return self.get(answer.headers["Location"])
 

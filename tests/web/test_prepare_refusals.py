@@ -94,15 +94,50 @@ def test_an_id_of_another_shape_is_refused(evening: Evening, engineer: Visitor, 
 
     answer = engineer.post(f"{PREPARE}/musicians/{unfit}", fields)
 
-    assert engineer.get(answer.headers["Location"]).notes == [
-        "An id is 1 to 12 of the letters a to z and the digits."
-    ]
+    assert answer.status == 422
+    assert answer.notes == ["An id is 1 to 12 of the letters a to z and the digits."]
     assert len(evening.show.musicians) == 4
+
+
+def test_what_was_typed_into_a_refused_line_stands_in_it_again_with_the_reason_beside(
+    engineer: Visitor,
+) -> None:
+    typed = {"name": "x" * 61, "kind": "return", "use": "click", "is_stereo": "y", "trim": "2.5"}
+
+    page = add(engineer, "sources", **typed)
+
+    (button,) = (
+        one
+        for one in page.markup.buttons()
+        if one.words == "add" and one.form.one("input", name="name").attrs["value"]
+    )
+    fields = page.sent_by(button)
+    assert {name: fields[name] for name in typed} == {name: [value] for name, value in typed.items()}
+    assert "That text is too long." in button.form.text
+
+
+def test_a_refused_line_is_sent_once_more_as_the_same_thing(evening: Evening, engineer: Visitor) -> None:
+    page = add(engineer, "musicians", name="x" * 61)
+    part = page.markup.root.one(id="musicians")
+    (button,) = (one for one in page.markup.buttons() if one.words == "add" and within(part, one.form))
+
+    engineer.do(page, button, {"name": "Eve"})
+
+    assert list(evening.show.musicians.values())[-1].name == "Eve"
+
+
+def test_other_lines_show_what_stands_when_one_is_refused(evening: Evening, engineer: Visitor) -> None:
+    page = save(engineer, "/sources/drums", name=" ")
+
+    names = [one.attrs["value"] for one in page.markup.root.every("input", name="name")]
+    assert "Voice" in names
+    assert "Drums" not in names
+    assert evening.show.sources["drums"].name == "Drums"
 
 
 def test_adding_twice_from_one_page_adds_one(evening: Evening, engineer: Visitor) -> None:
     page = engineer.get(PREPARE)
-    part = page.markup.root.one("section", id="musicians")
+    part = page.markup.root.one(id="musicians")
     (button,) = (one for one in page.markup.buttons() if one.words == "add" and within(part, one.form))
 
     for _ in range(2):
