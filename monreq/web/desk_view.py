@@ -23,7 +23,7 @@ from monreq.web.preamp_view import preamp_lines
 from monreq.web.presence_view import phone_place
 from monreq.web.row_view import row_place, row_view
 from monreq.web.song_view import song_strip
-from monreq.web.speech import _
+from monreq.web.speech import _, listed, ngettext
 
 LAST_DECISIONS = 5  # chosen: a mistaken key is noticed at once, or in the mix's history
 LOUD_DRIFT_TENTHS = 30  # a mix that drifted more than 3 dB wants a hand
@@ -154,15 +154,19 @@ def _queue_children(show: Show, planned: Queue) -> dict[str, Place]:
 def _head(show: Show, row: Row, *, is_first: bool) -> MixHeadView:
     mix = show.mix(row.key.mix)
     asks = len(row.requests)
-    why = f"first because: {asks} ask{'' if asks == 1 else 's'}, oldest" if is_first else ""
+    why = _first_because(asks) if is_first else ""
     return MixHeadView(
         mix=mix.id,
         name=mix.name,
         kind=wording.mix_kind(mix),
-        where=", ".join(part for part in (wording.auxes(mix), mix.place) if part),
+        where=listed(part for part in (wording.auxes(mix), mix.place) if part),
         why=why,
         oldest_at_ms=row.oldest_at_ms,
     )
+
+
+def _first_because(asks: int) -> str:
+    return ngettext("first because: %(num)d ask, oldest", "first because: %(num)d asks, oldest", asks)
 
 
 def _mix(show: Show, mix: str, number: int, rows: Sequence[Row]) -> MixView:
@@ -181,14 +185,14 @@ def _mix(show: Show, mix: str, number: int, rows: Sequence[Row]) -> MixView:
         is_loud=tenths is not None and tenths > LOUD_DRIFT_TENTHS,
         margin="" if margin is None else margin_text(margin),
         is_short=margin is not None and margin < LOW_MARGIN_DB,
-        waits="call" if is_calling else str(len(own)),
+        waits=_("call") if is_calling else str(len(own)),
     )
 
 
 def _drift_text(show: Show, mix: str, tenths: int | None) -> str:
     if tenths is not None:
-        return f"{wording.signed(tenths)} dB"
-    return "silent" if mix in (show.mark or {}) else "no mark"
+        return _("%(figure)s dB", figure=wording.signed(tenths))
+    return _("silent") if mix in (show.mark or {}) else _("no mark")
 
 
 def _decisions(show: Show) -> tuple[DecisionView, ...]:
@@ -213,19 +217,26 @@ def _decisions(show: Show) -> tuple[DecisionView, ...]:
 
 def _decision_text(show: Show, decision: Decision) -> str:
     mix = show.mixes.get(decision.key.mix)
-    source = show.source_name(decision.key.source) or "whole mix"
-    what = "call" if decision.key.kind is Kind.CALL else source
-    return f"{what} in {mix.name if mix else decision.key.mix}: {_outcome(decision)}"
+    source = show.source_name(decision.key.source) or _("whole mix")
+    what = _("call") if decision.key.kind is Kind.CALL else source
+    return _(
+        "%(what)s in %(mix)s: %(outcome)s",
+        what=what,
+        mix=mix.name if mix else decision.key.mix,
+        outcome=_outcome(decision),
+    )
 
 
 def _outcome(decision: Decision) -> str:
     if decision.outcome is Outcome.SET_ASIDE:
-        return "set aside"
+        return _("set aside")
     if decision.outcome is Outcome.NOT_DONE:
-        return f"not done, {wording.reason(decision.reason)}"
+        return _("not done, %(reason)s", reason=wording.reason(decision.reason))
     if decision.way is Way.REST_DOWN:
-        return f"done, rest down {wording.rest_change(decision)}"
+        return _("done, rest down %(figure)s", figure=wording.rest_change(decision))
     if decision.way is Way.LAST_RAISE:
-        return f"done, last raise taken back {wording.rest_change(decision)}"
-    done = "done" if decision.done is None else f"done {wording.change(decision.key.kind, decision.done)}"
-    return f"{done}, output against it" if decision.way is Way.SAME_LOUDNESS else done
+        return _("done, last raise taken back %(figure)s", figure=wording.rest_change(decision))
+    done = _("done")
+    if decision.done is not None:
+        done = _("done %(figure)s", figure=wording.change(decision.key.kind, decision.done))
+    return _("%(done)s, output against it", done=done) if decision.way is Way.SAME_LOUDNESS else done

@@ -19,7 +19,7 @@ from monreq.web.group_row import SendView, done_to_all, send_views
 from monreq.web.heard_view import heard_of_row
 from monreq.web.song_view import song_name
 from monreq.web.sound_answers import answer_ready
-from monreq.web.speech import _
+from monreq.web.speech import _, all_of, listed, ngettext
 
 _MOST_FIGURES = 12  # chosen: what stands in one line of the desk
 
@@ -89,7 +89,7 @@ def row_view(show: Show, row: Row, *, is_later: bool = False) -> RowView:
         is_later=is_later,
         requests=" ".join(request.id for request in row.requests),
         mix_name=show.mix(row.key.mix).name,
-        tape=show.source_name(row.key.source) or "Whole mix",
+        tape=show.source_name(row.key.source) or _("Whole mix"),
         key_figure=_key_figure(row),
         now=wording.standing(kind, row.now) if row.now and kind is not Kind.SOUND else "",
         set_to=wording.standing(kind, target) if target and target != row.now else "",
@@ -154,14 +154,14 @@ def _plain(row: Row) -> Option | None:
     move, target = row.suggestion.move, row.set_to
     if move == 0:
         makes_up = row.asked == 0 and any(one.group for one in row.requests)
-        return Option("done", "d", "done: it stays") if makes_up else None
+        return Option("done", "d", _("done: it stays")) if makes_up else None
     if row.is_group and move is not None:
         return Option("done", "d", done_to_all(row))
     if move is None or target is None:
         return Option("done", "d", _done_in_words(row))
     if row.key.kind is Kind.CALL:
-        return Option("done", "d", f"done: output now {wording.level(target.level_tenths)}")
-    return Option("done", "d", f"done {wording.change(row.key.kind, move)}")
+        return Option("done", "d", _("done: output now %(level)s", level=wording.level(target.level_tenths)))
+    return Option("done", "d", _("done %(figure)s", figure=wording.change(row.key.kind, move)))
 
 
 def _done_in_words(row: Row) -> str:
@@ -179,8 +179,13 @@ def _same_loudness(show: Show, row: Row) -> Option | None:
     lower = after - against.before.level_tenths
     if not lower:
         return None
-    output = f"output {wording.signed(lower)} (to {wording.level(after)})"
-    return Option("same_loudness", "=", f"same loudness: {wording.signed(move)}, {output}")
+    said = _(
+        "same loudness: %(move)s, output %(lower)s (to %(level)s)",
+        move=wording.signed(move),
+        lower=wording.signed(lower),
+        level=wording.level(after),
+    )
+    return Option("same_loudness", "=", said)
 
 
 def _rest_down(show: Show, row: Row) -> Option | None:
@@ -190,33 +195,35 @@ def _rest_down(show: Show, row: Row) -> Option | None:
         rest_down(show, row, row.asked or 0)
     except Refusal:
         return None
-    return Option("rest_down", "r", f"rest down {wording.signed(-(row.asked or 0))} instead")
+    return Option(
+        "rest_down", "r", _("rest down %(figure)s instead", figure=wording.signed(-(row.asked or 0)))
+    )
 
 
 def _key_figure(row: Row) -> str:
     if row.key.kind is Kind.SOUND:
-        return "sound"
+        return _("sound")
     return "" if row.asked is None else wording.change(row.key.kind, row.asked)
 
 
 def _asked(show: Show, row: Row) -> str:
     """Say how often it was asked and by whom, with each figure: asked 2 times by Bass, +3 +3."""
     asked = [one for one in row.requests if not one.is_for_song]
-    return ", ".join(part for part in (_asked_by(show, row, asked), _wanted_by_song(show, row)) if part)
+    return listed(part for part in (_asked_by(show, row, asked), _wanted_by_song(show, row)) if part)
 
 
 def _asked_by(show: Show, row: Row, asked: Sequence[Request]) -> str:
     if all(one.group for one in asked):
-        return "compensates the preamp" if asked else ""
-    names = " and ".join(dict.fromkeys(show.musician_name(one.musician) for one in asked))
-    times = "once" if len(asked) == 1 else f"{len(asked)} times"
+        return _("compensates the preamp") if asked else ""
+    names = all_of(dict.fromkeys(show.musician_name(one.musician) for one in asked))
     if row.key.kind is Kind.SOUND:
-        each = ", ".join(dict.fromkeys(one.words for one in asked))
+        each = listed(dict.fromkeys(wording.sound(one.words) for one in asked))
     else:
         each = _figures([wording.change(row.key.kind, one.amount) for one in asked if one.amount])
-    return f"asked {times} by {names}" + (
-        f": {each}" if (each and len(asked) > 1) or row.key.kind is Kind.SOUND else ""
-    )
+    said = ngettext("asked once by %(names)s", "asked %(num)d times by %(names)s", len(asked), names=names)
+    if (each and len(asked) > 1) or row.key.kind is Kind.SOUND:
+        return _("%(asked)s: %(each)s", asked=said, each=each)
+    return said
 
 
 def _wanted_by_song(show: Show, row: Row) -> str:
@@ -235,7 +242,9 @@ def _figures(changes: Sequence[str]) -> str:
     """Return each figure in the order of asking; of very many, how often each was asked."""
     if len(changes) <= _MOST_FIGURES:
         return " ".join(changes)
-    return ", ".join(f"{times} of {figure}" for figure, times in Counter(changes).items())
+    return listed(
+        _("%(times)s of %(figure)s", times=times, figure=figure) for figure, times in Counter(changes).items()
+    )
 
 
 def _ask_first(show: Show, row: Row) -> str:
@@ -245,4 +254,4 @@ def _ask_first(show: Show, row: Row) -> str:
     stands = share_db(show, row.key.mix, row.key.source)
     if stands is None:
         return ""
-    return f"{wording.share(stands)}. First: playing now? polarity? mic close?"
+    return _("%(share)s. First: playing now? polarity? mic close?", share=wording.share(stands))
