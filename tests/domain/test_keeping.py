@@ -124,6 +124,22 @@ def test_what_lasted_is_looked_at_from_the_mark_on_and_forgets_an_undone_move(st
     assert lasted["ears"].keys() == {None, *stage.show.levels["ears"].sends}
 
 
+def test_what_lasted_of_an_evening_ended_just_now_is_what_stands(stage: Stage) -> None:
+    """The mark is set last, so that nothing but what stands has stood since."""
+    stage.undo(stage.done(stage.ask("front", "voice", 30)))
+    stage.done(stage.ask("ears", "drums", -20, musician="bass"))
+    stage.correct("ears", "voice", pan=40)
+    stage.do(c.PutMix(replace(stage.show.mix("ears"), is_fed_mono=True, auxes=())))
+    stage.do(c.RemoveSend("front", "drums"))
+    stage.wait(60)
+    stage.mark()
+    stage.wait(600)
+
+    lasted = what_lasted(stage.show, stage.log, stage.now_ms)
+
+    assert lasted == {mix: standing_settings(levels) for mix, levels in stage.show.levels.items()}
+
+
 def kept_now(stage: Stage, mix: str) -> KeptMix:
     return keep(Band("b", "B"), stage.show, ToKeep((mix,), "Now"), ["k1"], stage.now_ms).kept[0]
 
