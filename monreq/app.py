@@ -57,6 +57,9 @@ _SOCKET_MESSAGE_LIMIT = 16 * 1024  # phones send nothing but their admission [by
 _CUT_EVERY_S = 0.5  # chosen: a code that another worker replaced is cut here within a second
 _PING_INTERVAL_S, _PING_TIMEOUT_S = 10, 8  # a phone that left is noticed within 18 s
 
+FoundAnew = Callable[[], str]
+"""Returns an address as it is now."""
+
 
 def now_ms() -> int:
     """Return the time, in milliseconds since 1970, UTC."""
@@ -103,9 +106,7 @@ def bands_of(storage: Storage) -> Bands:
     return Bands(storage.bands, storage.writer, now_ms, new_id)
 
 
-def build(
-    config: Config, codes_url: str, port: int, codes_url_now: Callable[[], str] | None = None
-) -> Monreq:
+def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | None = None) -> Monreq:
     """Put monreq together.
 
     Args:
@@ -128,9 +129,9 @@ def build(
     announcer = Announcer(socketio, rooms, _desk_fragments(app, renderer), _phone_fragments(app, renderer))
     presence = Presence(signs_for(config.redis_url), now_ms)
     rooms.attended_by(presence, desk_name_in)
-    teller = PresenceTeller(socketio, rooms, _presence_fragments(app, renderer, shows, presence))
+    teller = PresenceTeller(rooms, _presence_fragments(app, renderer, shows, presence))
     pusher = NoticePusher(upkeep.health, rooms, shows.seen, _notice_fragments(app, renderer))
-    watching = Watching(socketio, [*upkeep.looks, pusher])
+    watching = Watching(socketio, [*upkeep.looks, pusher, teller])
     codes_url_now = codes_url_now or (lambda: codes_url)
     bands = bands_of(storage)
     install(
@@ -154,7 +155,7 @@ def build(
     )
     pages.init_app(app)
     _guard(app, config, policy)
-    running = started(announcer, teller, *_cutting(config, socketio, rooms))
+    running = started(announcer, *_cutting(config, socketio, rooms))
 
     def close() -> None:
         for one in (watching, *reversed(running)):
@@ -195,7 +196,7 @@ def _in_turn(*told: Callable[[Change], None]) -> Callable[[Change], None]:
 
 
 def _guard(app: Flask, config: Config, policy: SitePolicy) -> None:
-    """Put the guard outermost, before Socket.IO."""
+    """Put the guard outermost, before Socket.IO and what ends quietly behind it."""
     _put_in_front(app, EndsQuietly)
     _put_in_front(app, lambda inner: HostGuard(inner, policy))
     if config.behind_proxy:

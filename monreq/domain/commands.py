@@ -271,28 +271,18 @@ class MarkSoundcheck:
 
 Ask = AskForLevel | AskForPan | AskForInOrOut | AskAboutSound | CallDesk
 
+ShowCommand = OpenShow | RenameShow | CloseShow | ChangeSettings | MarkSoundcheck
+SetupCommand = PutSource | RemoveSource | ReorderSources | PutMusician | RemoveMusician | PutMix | RemoveMix
+SendCommand = PutSend | RemoveSend | ReplaceCode
+DeskCommand = Answer | Undo | CorrectLevel | EnterSettings
+
 Command = (
-    OpenShow
-    | RenameShow
-    | CloseShow
-    | ChangeSettings
-    | PutSource
-    | RemoveSource
-    | ReorderSources
-    | PutMusician
-    | RemoveMusician
-    | PutMix
-    | RemoveMix
-    | PutSend
-    | RemoveSend
-    | ReplaceCode
+    ShowCommand
+    | SetupCommand
+    | SendCommand
     | Ask
     | Withdraw
-    | Answer
-    | Undo
-    | CorrectLevel
-    | EnterSettings
-    | MarkSoundcheck
+    | DeskCommand
     | CarryCommand
     | BandCommand
     | GroupCommand

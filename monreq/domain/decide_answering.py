@@ -37,6 +37,7 @@ from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKe
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show, without
 from monreq.domain.suggest import PAN_LIMIT_PERCENT
+from monreq.domain.telling_refusals import AnsweredByDesk
 from monreq.domain.texts import NAME_LIMIT, clean, clean_words
 from monreq.domain.ways import output_against, rest_down, ways_for
 
@@ -159,7 +160,8 @@ def named_requests(show: Show, ids: tuple[str, ...]) -> list[Request]:
         raise UnknownRequest
     closed = tuple(one for one in named if one in show.closed)
     if closed:
-        raise AlreadyAnswered(closed, _answering_desk(show, closed))
+        desk = _answering_desk(show, closed)
+        raise AnsweredByDesk(closed, desk=desk) if desk else AlreadyAnswered(closed)
     requests = [show.open_requests[one] for one in named]
     if len({request.key for request in requests}) > 1:
         raise SeveralRows

@@ -248,12 +248,10 @@ class BadSetting(NotLikeThis):
 
 
 class AlreadyAnswered(NotNow):
-    """No longer waiting."""
+    """No longer waiting: %(requests)s. Nothing was changed."""
 
-    def __init__(self, requests: tuple[str, ...], desk: str = "") -> None:
-        by = ", answered by %(desk)s" if desk else ""
-        text = f"No longer waiting: %(requests)s{by}. Nothing was changed."
-        super().__init__(text, requests=", ".join(requests), desk=desk)
+    def __init__(self, requests: tuple[str, ...], **values: object) -> None:
+        super().__init__(None, requests=", ".join(requests), **values)
         self.requests = requests
 
 

@@ -1,6 +1,6 @@
 """What is refused about calls, notes and line checks."""
 
-from monreq.domain.refusals import NotLikeThis, NotNow, NotThere
+from monreq.domain.refusals import AlreadyAnswered, NotLikeThis, NotNow, NotThere
 
 
 class UnknownNote(NotThere):
@@ -29,3 +29,12 @@ class NotACall(NotLikeThis):
 
 class NotLower(NotNow):
     """This was moved since and stands no higher than that: look again."""
+
+
+class AnsweredByDesk(AlreadyAnswered):
+    """No longer waiting: %(requests)s, answered by %(desk)s. Nothing was changed."""
+
+    @property
+    def code(self) -> str:
+        """The same as without a name: programs need not tell the two apart."""
+        return "already_answered"

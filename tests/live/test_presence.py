@@ -166,7 +166,7 @@ class Told:
         self.clock = Clock()
         self.presence = Presence(MemorySigns(), self.clock)
         self.house.rooms.attended_by(self.presence, lambda _cookie: "House")
-        self.teller = PresenceTeller(self.house.socketio, self.house.rooms, self.draw)
+        self.tell = PresenceTeller(self.house.rooms, self.draw)
         self.desk = self.connect("/desk", "desk@0")
         self.phone = self.connect("/phone", "front@0")
 
@@ -189,14 +189,14 @@ class Told:
 
 def test_desk_is_told_once_of_all_that_changed_since_the_last_time() -> None:
     told = Told()
-    told.teller.tell()
+    told.tell()
     told.heard()
 
     for awake in (True, False, True):
         told.phone.emit("here", says(awake=awake), namespace="/phone")
     told.desk.emit("here", says("desk1", row="row-front-voice-level"), namespace="/desk")
-    told.teller.tell()
-    told.teller.tell()
+    told.tell()
+    told.tell()
 
     assert told.heard() == [{"phone-front": "awake", "desks": "en House:row-front-voice-level"}]
     assert told.heard("/phone") == []
@@ -207,7 +207,7 @@ def test_show_is_not_changed_by_who_is_there() -> None:
     before = told.house.shows.state(SHOW)
 
     told.phone.emit("here", says(), namespace="/phone")
-    told.teller.tell()
+    told.tell()
 
     assert told.house.shows.state(SHOW) is before
 

@@ -2,6 +2,7 @@
 
 from monreq.domain import commands as c
 from monreq.domain.notes import START_TEXTS
+from monreq.web.note_view import SAID_TEXTS
 from tests.support.evening import Evening
 from tests.support.visitor import Page, Visitor
 
@@ -92,6 +93,10 @@ def test_texts_of_the_notes_are_the_shows_own(evening: Evening, engineer: Visito
     assert evening.show.settings.note_texts == ("water, please", "two minutes")
     assert "water, please" in after.buttons()
     assert START_TEXTS[1] not in after.buttons()
+
+
+def test_texts_that_begin_every_show_are_said_in_every_language() -> None:
+    assert SAID_TEXTS == START_TEXTS
 
 
 def test_texts_that_are_too_many_are_refused(evening: Evening, engineer: Visitor) -> None:
