@@ -34,23 +34,32 @@ class Door(Enum):
 
 
 _BY_BLUEPRINT: Mapping[str, Door] = {
-    "codes": Door.DESK,
+    "afterwards": Door.DESK,
+    "bands": Door.DESK,
     "book_merging": Door.DESK,
     "book_opening": Door.DESK,
     "books": Door.DESK,
+    "codes": Door.DESK,
     "desk": Door.DESK,
     "desk_auxes": Door.DESK,
+    "desks": Door.DESK,
     "exposure": Door.DESK,
+    "groups": Door.DESK,
     "health": Door.OPEN,
+    "keeping": Door.DESK,
     "languages": Door.OPEN,
     "levels": Door.DESK,
+    "lists": Door.DESK,
     "measuring": Door.DESK,
     "moments": Door.DESK,
+    "note_texts": Door.DESK,
     "phone": Door.MIX,
     "prepare": Door.DESK,
     "reckoning": Door.OPEN,
     "show_settings": Door.DESK,
+    "songs": Door.DESK,
     "stage": Door.DESK,
+    "start_mixes": Door.DESK,
 }
 """Rooms whose routes are all of one kind; a blueprint that is not here declares each of its routes below."""
 
@@ -79,6 +88,7 @@ _ONE_BY_ONE: Mapping[str, Door] = {
     "api.get_mix": Door.API_MIX,
     "api.get_history": Door.API_MIX,
     "api.post_request": Door.API_MIX,
+    "api.post_heard": Door.API_MIX,
     "api.get_request": Door.API_REQUEST,
     "api.delete_request": Door.API_REQUEST,
 }

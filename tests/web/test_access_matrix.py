@@ -47,15 +47,21 @@ def house(evening: Evening) -> Evening:
 
 
 def doors(evening: Evening) -> list[tuple[str, Rule, Door]]:
-    """Give every way in: first the interface, whose token a replaced code ends, last what admits to more."""
+    """Give every way in: first the interface, whose token a replaced code ends, last what closes or admits to more."""
     found = [(method, rule, door_of(rule.endpoint)) for method, rule in rules(evening, *METHODS)]
     declared = [(method, rule, door) for method, rule, door in found if door is not None]
-    return sorted(declared, key=lambda one: (one[2] is Door.CODE, "/api/" not in one[1].rule, one[0]))
+    return sorted(declared, key=_when)
+
+
+def _when(way: tuple[str, Rule, Door]) -> tuple[bool, bool, str]:
+    method, rule, door = way
+    return door is Door.CODE or rule.endpoint.endswith("close_show"), "/api/" not in rule.rule, method
 
 
 def body_for(endpoint: str, request: str) -> dict[str, Any]:
     bodies: dict[str, dict[str, Any]] = {
         "api.post_request": LEVEL | {"musician": "singer"},
+        "api.post_heard": {"client_id": "h", "musician": "singer", "decision": "d1", "heard": "right"},
         "api.post_decision": {"requests": [request], "outcome": "done"},
         "api.post_correction": {"source": "voice", "level_db": -3},
     }
