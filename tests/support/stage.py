@@ -223,14 +223,14 @@ def _who_asked(show: Show, events: tuple[Event, ...]) -> str:
             return DESK
 
 
-def small_stage() -> Stage:
+def small_stage(stage: Stage | None = None) -> Stage:
     """Return a band of three with two mixes.
 
     - `front`, a wedge for `singer` alone; every send stands at -20.0 dB, the output at 0.
     - `ears`, a stereo in-ear pair that `bass` and `drummer` share; sends at -25.0 dB, output at -10.0 dB.
     - sources `voice` and `drums` (open mics), `guitar` (direct), `talk` (talkback), `click` (in the ears only).
     """
-    stage = Stage()
+    stage = stage or Stage()
     for musician in ("singer", "bass", "drummer"):
         stage.musician(musician)
     stage.wedge("front", "singer", name="Front wedge")
