@@ -52,8 +52,8 @@ class Browser:
         return self._session.post(self._url + path, data=data, timeout=PATIENCE_S)
 
     def cookie(self) -> str:
-        (kept,) = self._session.cookies
-        return str(kept.value)
+        (kept,) = self._session.cookies.get_dict().values()
+        return str(kept)
 
 
 @pytest.fixture(scope="module")
