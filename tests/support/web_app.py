@@ -4,6 +4,7 @@ from functools import cached_property
 
 from flask import Flask
 
+from monreq.books.format import BookFormat
 from monreq.domain import commands as c
 from monreq.domain.events import Recorded
 from monreq.domain.show import Show
@@ -48,6 +49,7 @@ class Site:
             Web(
                 shows=self.shows,
                 bands=self.bands,
+                books=BookFormat(),
                 key=KEY,
                 settings=_Settings(),
                 codes_url=lambda: "http://192.0.2.7:8330",
