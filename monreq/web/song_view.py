@@ -87,17 +87,12 @@ def _usual(show: Show) -> str:
 
 
 def _fits(show: Show, planned: Queue) -> str:
-    """Say how many rows of the plan fit into the gap that is, or that comes."""
+    """Say how many rows have gathered while a song runs; in a gap, how many fit into what was left at the last plan."""
     waiting = sum(not row.is_set_aside and row.urgent is None for row in planned.rows)
-    if not waiting:
+    if not waiting or show.phase_at_ms is None:
         return ""
-    if show.is_running or show.phase_at_ms is None:
-        return ngettext(
-            "%(num)d of %(all)d fits into the gap",
-            "%(num)d of %(all)d fit into the gap",
-            planned.fits,
-            all=waiting,
-        )
+    if show.is_running:
+        return ngettext("%(num)d row for the gap", "%(num)d rows for the gap", waiting)
     return ngettext(
         "%(num)d of %(all)d fits into what is left",
         "%(num)d of %(all)d fit into what is left",

@@ -162,7 +162,7 @@ def test_mouse_sets_aside_and_says_why_not(demo: Demo, open_phone: OpenPhone, de
     row.press("set aside")
     phone.sees("Lead voice", "asked +6, set aside by the desk")
 
-    row.place.get_by_text("not done", exact=True).click()
+    row.place.locator("details.reason > summary").click()
     row.place.get_by_label("own words").fill("it is loud in the house")
     row.press("not done so")
 
