@@ -19,6 +19,7 @@ from monreq.web.mix_cautions import mix_cautions
 from monreq.web.preparing import prepared
 from monreq.web.show_settings import SettingsForm, settings_groups
 from monreq.web.stage import musician_places, source_places
+from monreq.web.stage_drawing import stage_drawing
 from monreq.web.start_mixes import FORWARD, start_views
 
 blueprint = Blueprint("prepare", __name__, url_prefix="/desk/prepare")
@@ -48,6 +49,7 @@ def show_setup() -> ResponseReturnValue:
         forward=FORWARD,
         auxes=aux_plan_view(show),
         links=LINKS,
+        drawing=stage_drawing(show),
         musician_places=musician_places(show),
         source_places=source_places(show),
         settings_form=SettingsForm(client_id=new_id, seen=show.revision, formdata=None),

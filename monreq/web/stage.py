@@ -11,8 +11,9 @@ from monreq.domain import stage_commands as s
 from monreq.domain.refusals import NotLikeThis
 from monreq.domain.show import Show
 from monreq.domain.stage_plan import SourcePlace, Spot, Standing
+from monreq.domain.stage_spread import spread
 from monreq.web.context import web
-from monreq.web.forms import LevelsForm
+from monreq.web.forms import ConfirmForm, LevelsForm
 from monreq.web.preparing import prepared
 from monreq.web.speech import refusal_said
 from monreq.web.typed import UnreadablePlace, metres, read_degrees, read_metres
@@ -45,6 +46,12 @@ def place_on_stage() -> ResponseReturnValue:
     """Take the places that were typed over."""
     form = LevelsForm()
     return prepared(form, lambda show: _typed_over(form, show), "stage")
+
+
+@blueprint.post("/spread")
+def spread_over_stage() -> ResponseReturnValue:
+    """Put everybody who stands nowhere yet on stage, to be moved from there."""
+    return prepared(ConfirmForm(), lambda show: s.PlaceOnStage(tuple(spread(show).items())), "stage")
 
 
 def musician_places(show: Show) -> list[PlaceView]:

@@ -17,6 +17,7 @@ import { PageKeys } from "./page/pagekeys.js";
 import { Outbox } from "./page/outbox.js";
 import { ask, jsonOf, sender } from "./page/sending.js";
 import { createStore } from "./page/store.js";
+import { moveOnStage } from "./page/stage.js";
 import { say } from "./page/words.js";
 import { clearTyped, Submitting } from "./page/submitting.js";
 
@@ -95,3 +96,4 @@ function afterPaint(run) {
 const form = document.querySelector("form[data-live]");
 if (form) start(form);
 else new PageKeys().listen();
+moveOnStage(document.querySelector("[data-stage]"));
