@@ -162,20 +162,20 @@ def _group_strip(page: _Page, shown: ShownGroup) -> StripView:
         can_pan=False,
         can_less=True,
         is_waiting=bool(waiting),
-        status=(*_status(page, keys), *_waiting_within(page, shown)) or (names,),
+        status=_status(page, keys) if waiting else _folded(page, shown) or _status(page, keys) or (names,),
         take_back=_take_back(page.show, waiting),
         is_group=True,
     )
 
 
-def _waiting_within(page: _Page, shown: ShownGroup) -> list[str]:
-    """Say what waits for single sources of a group, which is not seen while it is folded."""
-    keys = [RowKey(page.mix.id, source, kind) for source in shown.sources for kind in _STRIP_KINDS]
-    return [
-        wording.named(page.show.source_name(key.source) or "", _waiting_line(page.show, key, page.rows[key]))
-        for key in keys
-        if key in page.rows
+def _folded(page: _Page, shown: ShownGroup) -> tuple[str, ...]:
+    """Say in one line, so that nothing moves, which sources of a folded group wait."""
+    waiting = [
+        page.show.sources[source].name
+        for source in shown.sources
+        if any(RowKey(page.mix.id, source, kind) in page.rows for kind in _STRIP_KINDS)
     ]
+    return (_("%(names)s: waiting", names=listed(waiting)),) if waiting else ()
 
 
 def _whole(page: _Page) -> StripView:

@@ -94,18 +94,18 @@ def test_pan_is_asked_and_done(open_phone: OpenPhone, open_desk: OpenDesk) -> No
 def test_source_is_taken_out_and_put_in_again(demo: Demo, open_phone: OpenPhone, open_desk: OpenDesk) -> None:
     phone, desk = open_phone("Accordion"), open_desk()
 
-    phone.unfold("Trumpet")
-    phone.ask("take out Trumpet")
-    desk.row("accord", "trumpet", "in_out").shows("out", "-18 to off")
+    phone.unfold("Bass")
+    phone.ask("take out Bass")
+    desk.row("accord", "bass", "in_out").shows("out", "-14 to off")
     desk.press("Enter")
 
-    phone.sees("Trumpet", "done out", "off in your mix")
-    assert demo.level("accord", "trumpet") is None
-    phone.ask("put in Trumpet")
-    desk.row("accord", "trumpet", "in_out").shows("in", "off to -18")
+    phone.sees("Bass", "done out", "off in your mix")
+    assert demo.level("accord", "bass") is None
+    phone.ask("put in Bass")
+    desk.row("accord", "bass", "in_out").shows("in", "off to -14")
     desk.press("Enter")
-    phone.sees("Trumpet", "done in")
-    expect(phone.button("more Trumpet")).to_be_visible()
+    phone.sees("Bass", "done in")
+    expect(phone.button("more Bass")).to_be_visible()
 
 
 def test_whole_mix_moves_the_output(open_phone: OpenPhone, open_desk: OpenDesk) -> None:

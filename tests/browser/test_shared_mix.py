@@ -42,7 +42,7 @@ def test_players_who_disagree_see_it_and_the_engineer_chooses(
     sax.ask("less Lead voice")
 
     for phone in (trumpet, sax):
-        phone.sees("Lead voice", "you disagree: Trumpet +3, Saxophone -3; waiting")
+        phone.sees("Lead voice", "Trumpet asks +3, Saxophone asks -3: the desk will choose")
     row = desk.row("horns", "lead")
     row.shows("0", "stay at -9", cautions=[figures("they disagree: Trumpet +3, Saxophone -3")])
     row.is_current()
@@ -50,7 +50,7 @@ def test_players_who_disagree_see_it_and_the_engineer_chooses(
     desk.type("+1")
     desk.press("Enter")
     for phone in (trumpet, sax):
-        phone.sees("Lead voice", "asked 0, done +1")
+        phone.sees("Lead voice", "Trumpet asked +3, Saxophone asked -3: done +1")
 
 
 def test_not_you_changes_who_asks(demo: Demo, open_phone: OpenPhone) -> None:
@@ -69,11 +69,11 @@ def test_not_you_changes_who_asks(demo: Demo, open_phone: OpenPhone) -> None:
 
 def test_other_mix_is_not_shown(demo: Demo, open_phone: OpenPhone) -> None:
     phone = open_phone("Horns", "Trumpet")
-    request = demo.ask("bass", "trumpet", 3)
+    request = demo.ask("bass", "trumpet", 4.5)
     phone.ask("less Snare")
     phone.sees("Snare", "asked -3, waiting")
 
     phone.sees("Trumpet")
-    expect(phone.page.locator("body")).not_to_contain_text("+3")
+    expect(phone.page.locator("body")).not_to_contain_text("+4.5")
     expect(phone.page.locator("body")).not_to_contain_text("Bass, wedge")
     demo.withdraw(request)

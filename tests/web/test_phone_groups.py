@@ -58,7 +58,8 @@ def test_single_sources_stay_to_be_asked_for_and_are_seen_on_the_folded_group(
     page = bassist.do(bassist.get("/mix/ears"), "more Drums")
 
     assert waiting(evening) == [("drums", "level", 30)]
-    assert "Drums asked +3, waiting" in page.place("strip-band")
+    assert "Drums: waiting" in page.place("strip-band")
+    assert "asked +3, waiting" in page.place("strip-drums")
 
 
 def test_mix_where_only_one_of_a_group_is_on_shows_the_source(singer: Visitor) -> None:
