@@ -109,6 +109,7 @@ def docstring(module: ast.Module) -> str:
 
 
 def _options(command: click.Command) -> set[str]:
-    return {name for parameter in command.params for name in parameter.opts if name.startswith("--")} | {
-        "--help"
-    }
+    """Return the options of a command, or those of all that stand under it."""
+    under = command.commands.values() if isinstance(command, click.Group) else ()
+    own = {name for parameter in command.params for name in parameter.opts if name.startswith("--")}
+    return own.union({"--help"}, *map(_options, under))
