@@ -35,7 +35,7 @@ from tests.support.routes import address, rules
 pytestmark = pytest.mark.security
 
 METHODS = ("GET", "POST", "PUT", "PATCH", "DELETE")
-OURS = ("Ada", "Dorothea", "Glass harp", "Front wedge")
+OURS = ("Dorothea", "Glass harp", "Front wedge")
 LEVEL = {"client_id": "a1", "kind": "level", "source": "voice", "change_db": 3}
 
 
