@@ -8,8 +8,8 @@ from monreq.domain.events import DESK
 from monreq.domain.refusals import NotLikeThis
 from monreq.domain.show import Show
 from monreq.web.figures import read_change
+from monreq.web.speech import MINUS
 from monreq.web.typed_names import found
-from monreq.web.wording import MINUS
 
 _LINE = re.compile(
     rf"\s*(?P<who>\d+|\D+?)\s*(?:(?<=\d)|\s)\s*(?P<source>[^\s].*?)??\s*(?P<change>[-+{MINUS}]\s*\d.*)"

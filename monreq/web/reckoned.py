@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from monreq.web.wording import MINUS
+from monreq.web.speech import MINUS
 
 _HYPHEN_AS_MINUS = re.compile(r"(?<![A-Za-z])-")
 

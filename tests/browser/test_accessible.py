@@ -1,6 +1,5 @@
 """Every page for everybody: no violation of WCAG 2.2 AA and no faint text, dark and light, narrow and with large text."""
 
-from collections.abc import Iterator
 from typing import Literal
 
 import pytest
@@ -37,12 +36,12 @@ def let_in(page: Page, link: str, button: str) -> None:
 
 
 @pytest.fixture
-def busy(demo: Demo) -> Iterator[Demo]:
+def busy(demo: Demo) -> Demo:
     """An evening in which something waits in every way."""
     demo.ask("accord", "kick", 3)
     demo.ask("accord", None, -3)
     demo.ask("bass", "kick", 12)
-    yield demo
+    return demo
 
 
 @pytest.fixture(params=["dark", "light"])

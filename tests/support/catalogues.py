@@ -102,7 +102,8 @@ def _marked() -> Iterator[Text]:
             keywords=_KEYWORDS,
             directory_filter=lambda path: Path(path).name not in _SKIPPED,
         )
-        yield from (text for _, _, text, *_ in found)
+        for _, _, text, *_ in found:
+            yield text if isinstance(text, str) else (text[0], text[1])
 
 
 def _sentences() -> Iterator[str]:

@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from babel.messages.catalog import Message
 
 from monreq.web.script_texts import SCRIPT_TEXTS
 from tests.support import catalogues
@@ -43,14 +44,14 @@ def test_the_page_brings_along_exactly_what_its_script_says() -> None:
     assert said == set(SCRIPT_TEXTS)
 
 
-def _messages(language: str) -> list[catalogues.Message]:
+def _messages(language: str) -> list[Message]:
     return list(catalogues.messages(catalogues.read(language)))
 
 
-def _has_its_values(message: catalogues.Message) -> bool:
+def _has_its_values(message: Message) -> bool:
     """A form for one may leave its number out; no form may bring a value that its text does not have."""
-    ids = message.id if isinstance(message.id, tuple) else (message.id,)
-    forms = message.string if isinstance(message.string, tuple) else (message.string,)
+    ids = [str(message.id)] if isinstance(message.id, str) else [*message.id]
+    forms = [message.string] if isinstance(message.string, str) else [*(message.string or ())]
     known = set(PLACEHOLDER.findall(" ".join(ids)))
     needed = known - ({"%(num)d"} if len(ids) > 1 else set())
     return all(not form or needed <= set(PLACEHOLDER.findall(form)) <= known for form in forms)
