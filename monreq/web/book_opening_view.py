@@ -148,7 +148,6 @@ def _mix_levels(band: Band, show: Show, choices: Choices, fields: Fields, mix: M
     here = show.mixes.get(choices.mixes[mix.id])
     choice = choices.mix_choices[mix.id]
     mono = FED_MONO if choice.is_fed_mono else choice.output.value
-    is_wedge = (here.output if here else choice.output) is Output.WEDGE
     names = {source.id: choices.sources.get(source.id, LEAVE_OUT) for source in band.sources}
     return MixLevels(
         id=mix.id,
@@ -163,7 +162,7 @@ def _mix_levels(band: Band, show: Show, choices: Choices, fields: Fields, mix: M
             *((_id_here(names, one.id, show), one.name) for one in band.sources if names[one.id]),
         ],
         typed={"heard": mono, **_typed(mix, fields)},
-        asks_click=is_wedge and any(one.use is SourceUse.CLICK for one in band.sources),
+        asks_click=any(one.use is SourceUse.CLICK for one in band.sources),
     )
 
 
