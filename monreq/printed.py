@@ -10,7 +10,9 @@ from monreq.web import wording
 from monreq.web.access import token_of
 from monreq.web.codes import WIFI_NETWORK, WIFI_PASSWORD
 from monreq.web.context import InstallationSettings
+from monreq.web.sheet_view import show_sheets
 from monreq.web.speech import _
+from monreq.web.stage_drawing import stage_drawing
 from monreq.web.tablet import tablet_path
 
 
@@ -47,6 +49,10 @@ class Printing:
         cards = [card for mix in show.mixes for card in self._cards(show, mix)]
         return cards_pdf([*cards, self._tablet_card(show)], self.wifi())
 
+    def sheets_pdf(self, show: Show) -> bytes:
+        """Return the sheets of a show."""
+        return show_sheets_pdf(show)
+
     def _tablet_card(self, show: Show) -> Card:
         url = f"{self._codes_url()}{tablet_path(self._key, show)}"
         return Card(show.name, _("Stage tablet"), _("for those without a phone"), (), url)
@@ -59,3 +65,12 @@ class Printing:
         by_hand = short_code(self._key, show, mix)
         detail = wording.mix_kind(facts)
         return [Card(show.name, facts.name, detail, holder, url, by_hand) for holder in holders]
+
+
+def show_sheets_pdf(show: Show) -> bytes:
+    """Return the sheets of a show: its input list, its stage plan if anybody was placed, its mixes."""
+    from monreq.printing.sheets import sheets_pdf  # noqa: PLC0415 - as for the cards
+
+    drawing = stage_drawing(show)
+    is_placed = bool(drawing.musicians or drawing.sources)
+    return sheets_pdf(show_sheets(show), drawing if is_placed else None, _("Stage plan"))

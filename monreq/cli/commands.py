@@ -10,6 +10,7 @@ from monreq.cli.demo import demo
 from monreq.cli.passphrase import passphrase
 from monreq.cli.restore import restore
 from monreq.cli.serve import serve
+from monreq.cli.sheets import sheets
 from monreq.cli.token import token
 
 _INTERRUPTED = 130  # what a shell gives a program that Ctrl+C ended
@@ -46,5 +47,5 @@ def _in_one_line(wrong: click.ClickException) -> str:
     return line
 
 
-for command in (serve, demo, cards, token, passphrase, check, backup, restore, book):
+for command in (serve, demo, cards, sheets, token, passphrase, check, backup, restore, book):
     cli.add_command(command)

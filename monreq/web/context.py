@@ -43,6 +43,9 @@ class Printed(Protocol):
     def cards_pdf(self, show: Show) -> bytes:
         """Return the cards of a show."""
 
+    def sheets_pdf(self, show: Show) -> bytes:
+        """Return the sheets of a show."""
+
 
 class BookFormat(Protocol):
     """The files that carry bands; made by the room of books."""
