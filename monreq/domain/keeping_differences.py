@@ -7,7 +7,7 @@ from monreq.domain.band import Band, KeptMix
 from monreq.domain.carry_conversion import Levels, Task, convert
 from monreq.domain.history import Difference
 from monreq.domain.keeping import Settings, kept_settings, standing_settings
-from monreq.domain.setup import Mix, Setting
+from monreq.domain.setup import Mix, Output
 from monreq.domain.show import Show
 from monreq.domain.stage_pans import pans_from_stage
 
@@ -21,12 +21,14 @@ class ToSet:
         not_here: Kept sends whose source is not in this mix, or would leak from a wedge: left as they are.
         not_kept: Sources of the mix that were not kept: they stay as they are.
         is_converted: Whether it was heard in another way when it was kept, so that it starts low.
+        raised: What goes up or in: of a wedge only what can ring, and the output (None).
     """
 
     moves: tuple[Difference, ...]
     not_here: tuple[str, ...]
     not_kept: tuple[str, ...]
     is_converted: bool
+    raised: tuple[str | None, ...]
 
 
 def differences(then: Settings, now: Settings, order: Iterable[str] = ()) -> tuple[Difference, ...]:
@@ -64,12 +66,24 @@ def to_set(show: Show, kept: KeptMix) -> ToSet:
     brought = convert(task, Levels())
     wanted = {**now, None: brought.output}
     wanted.update(brought.sends.items())
+    moves = differences(now, wanted, show.sources)
     return ToSet(
-        moves=differences(now, wanted, show.sources),
+        moves=moves,
         not_here=tuple(one for one in kept.sends if one not in brought.sends),
         not_kept=tuple(one for one in now if one is not None and one not in kept.sends),
         is_converted=task.changes_kind,
+        raised=tuple(one.source for one in moves if _goes_up(one) and _matters(show, mix, one.source)),
     )
+
+
+def _goes_up(move: Difference) -> bool:
+    if move.now is None or not move.now.is_on:
+        return False
+    return move.then is None or not move.then.is_on or move.now.level_tenths > move.then.level_tenths
+
+
+def _matters(show: Show, mix: Mix, source: str | None) -> bool:
+    return mix.output is Output.IN_EAR_PAIR or source is None or show.sources[source].can_ring
 
 
 def _as_kept(mix: Mix, kept: KeptMix) -> Mix:

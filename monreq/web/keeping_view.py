@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from monreq.domain.band import Band, KeptMix
 from monreq.domain.history import Difference
 from monreq.domain.keeping_differences import ToSet, latest_kept, since_kept, to_set
-from monreq.domain.setup import Setting
+from monreq.domain.setup import Output, Setting
 from monreq.domain.show import Show
 from monreq.web import wording
 from monreq.web.clock import local_day
-from monreq.web.speech import _
+from monreq.web.speech import N_, _
 
 OUTPUT = "output"
 
@@ -135,7 +135,7 @@ def back_view(show: Show, band: Band, kept: KeptMix) -> BackView:
     """Return what a hand sets to bring a kept mix back."""
     names, back = Names(show, band), to_set(show, kept)
     lines = tuple(_set_line(names, one, one.now) for one in back.moves if one.now is not None)
-    return BackView(lines, tuple(_told(names, back)))
+    return BackView(lines, tuple(_told(names, back, show.mix(kept.mix).output)))
 
 
 def changes(names: Names, found: Iterable[Difference]) -> tuple[str, ...]:
@@ -153,6 +153,16 @@ def read_line(value: str) -> tuple[str | None, Setting] | None:
 
 
 _PARTS = 4
+
+_RAISED = {
+    Output.WEDGE: N_(
+        "Goes up in a wedge: %(sources)s. Room and wedge may be others than when it was kept: raise in steps, tell the"
+        " stage, stop at the first ring."
+    ),
+    Output.IN_EAR_PAIR: N_(
+        "Goes up in ears: %(sources)s. Raise in steps, together with whoever wears them; packs low first."
+    ),
+}
 
 
 def _set_line(names: Names, one: Difference, to: Setting) -> SetLine:
@@ -177,7 +187,9 @@ def _stands(setting: Setting | None, other: Setting | None) -> str:
     return f"{level}, {wording.pan(setting.pan_percent)}"
 
 
-def _told(names: Names, back: ToSet) -> Iterable[str]:
+def _told(names: Names, back: ToSet, output: Output) -> Iterable[str]:
+    if back.raised:
+        yield _(_RAISED[output], sources=", ".join(map(names.source, back.raised)))
     if back.not_here:
         missing = ", ".join(map(names.source, back.not_here))
         yield _("Kept, but not in this mix now: %(sources)s. It stays as it is.", sources=missing)

@@ -22,7 +22,7 @@ from monreq.domain.keeping import (
 from monreq.domain.keeping_differences import differences, latest_kept, since_kept, to_set
 from monreq.domain.lasting import Stretch, lasting, stretches, what_lasted, without_moments
 from monreq.domain.line_up import with_line_up
-from monreq.domain.setup import Output, Setting
+from monreq.domain.setup import Output, Setting, SourceKind
 from tests.support.stage import Stage, small_stage
 
 SONG_MS = 240_000
@@ -171,6 +171,17 @@ def test_bringing_back_sets_nothing_and_what_is_entered_stands_as_it_was_kept(st
     stage.do(c.EnterSettings("ears", tuple((one.source, one.now) for one in moves if one.now)))
 
     assert standing_settings(stage.show.levels["ears"]) == kept_settings(kept)
+
+
+def test_bringing_back_says_what_goes_up_in_a_wedge_and_can_ring(stage: Stage) -> None:
+    stage.correct("front", "guitar", level=-100)
+    kept = kept_now(stage, "front")
+    stage.correct("front", "voice", level=-300)
+    stage.correct("front", "guitar", level=-300)
+    stage.correct("front", "drums", level=-50)
+
+    assert stage.show.sources["guitar"].kind is SourceKind.DIRECT
+    assert to_set(stage.show, kept).raised == ("voice",)
 
 
 def test_kept_source_that_was_removed_is_told_and_the_rest_comes_back(stage: Stage) -> None:

@@ -109,6 +109,7 @@ def test_kept_mix_is_brought_back_only_as_far_as_the_hand_went(evening: Evening,
     page = engineer.get(f"/desk/kept/{kept.id}")
     before = evening.show
 
+    assert "Goes up in a wedge" not in page.text
     assert f"whole mix {MINUS}2 {MINUS}6 Drums {MINUS}7 {MINUS}11" in page.text
     assert evening.show == before
     engineer.press(page, "those ticked are set", {"ticked": ["drums:-110:0:1"]})
@@ -152,6 +153,7 @@ def test_source_removed_since_is_told_and_its_kept_level_stays(evening: Evening,
     page = engineer.get(f"/desk/kept/{kept.id}")
 
     assert "Kept, but not in this mix now: Drums." in page.text
+    assert "Goes up in a wedge: Voice." in page.text
     assert "drums" in band(evening).kept[0].sends
 
 
