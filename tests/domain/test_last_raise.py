@@ -112,7 +112,7 @@ def test_in_ears_have_no_raise_to_take_back(stage: Stage) -> None:
 
 
 @given(
-    st.lists(st.tuples(st.sampled_from(["voice", "drums", "guitar", None]), st.integers(-30, 30)), max_size=8)
+    st.lists(st.tuples(st.sampled_from(["voice", "drums", "guitar", None]), st.integers(-12, 12)), max_size=8)
 )
 def test_last_raise_always_lowers_and_stays_above_what_was_before(
     moves: list[tuple[str | None, int]],
