@@ -83,10 +83,12 @@ class QueueView:
 
     Attributes:
         stretch: Tells songs and gaps apart: the page goes to the first row when it changes.
+        aside: The places of the rows that are set aside, parted by spaces.
     """
 
     is_empty: bool
     stretch: str
+    aside: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +117,9 @@ def desk_places(show: Show) -> Places:
         "song": Place("desk/_song.html", song_strip(show, planned)),
         "song-names": Place("desk/_song_names.html", tuple(song.name for song in show.songs.values())),
         "preamp": Place("desk/_preamp.html", preamp_lines(show)),
-        "queue": Place("desk/_queue.html", QueueView(not rows, _stretch(show)), tuple(children)),
+        "queue": Place(
+            "desk/_queue.html", QueueView(not rows, _stretch(show), _aside(rows)), tuple(children)
+        ),
         **children,
         "mixes": Place("desk/_mixes.html", show.marked_at_ms, tuple(mixes)),
         **mixes,
@@ -125,6 +129,10 @@ def desk_places(show: Show) -> Places:
         "line-check": Place("desk/_line_check.html", line_check_view(show)),
         "decisions": Place("desk/_decisions.html", _decisions(show)),
     }
+
+
+def _aside(rows: Sequence[Row]) -> str:
+    return " ".join(row_place(row.key) for row in rows if row.is_set_aside)
 
 
 def _stretch(show: Show) -> str:

@@ -24,6 +24,7 @@ export class Keys {
     document.addEventListener("keydown", (event) => this.press(event));
     document.addEventListener("focusin", (event) => this.follow(event.target));
     document.addEventListener("click", letGo);
+    document.addEventListener("click", (event) => this.take(event));
     document.addEventListener("click", (event) => this.await(event.target));
     this.refresh();
   }
@@ -98,6 +99,12 @@ export class Keys {
   follow(target) {
     const row = target instanceof Element && target.closest(ROWS);
     this.hadFocus = Boolean(row);
+    if (row && target.matches(":focus-visible")) this.choose(row);
+  }
+
+  /** Only once a click is whole: a row that grows under the mouse would be missed by it. */
+  take(event) {
+    const row = event.detail > 0 && event.target instanceof Element && event.target.closest(ROWS);
     if (row) this.choose(row);
   }
 

@@ -40,11 +40,13 @@ function listIn(container) {
   return container.querySelector(":scope > tbody, :scope > ul") ?? container;
 }
 
-/** A song or gap that begins frees the order; until then it is kept around the row in hand. */
+/** A song or gap that begins, or the row in hand being set aside, frees the order; until then it is kept around that row. */
 function rearrangeQueue(list, drawn) {
-  const isFree = list.dataset.stretch !== drawn.dataset.stretch;
-  list.dataset.stretch = drawn.dataset.stretch;
-  const inHand = isFree ? "" : (list.querySelector(":scope > .now")?.id ?? "");
+  const now = list.querySelector(":scope > .now")?.id ?? "";
+  const isAside = (one) => (one.dataset.aside ?? "").split(" ").includes(now);
+  const isFree = list.dataset.stretch !== drawn.dataset.stretch || isAside(list) !== isAside(drawn);
+  Object.assign(list.dataset, drawn.dataset);
+  const inHand = isFree ? "" : now;
   const items = held(itemsOf(list), itemsOf(drawn), inHand);
   const others = Array.from(drawn.children).filter((child) => !nameOf(child));
   const children = items.map((item) => childOf(drawn, item.id) ?? headOf(list, item));
