@@ -1,15 +1,11 @@
-"""What musicians say once they heard what the desk did, and about which decisions they are still asked."""
+"""What musicians say once they heard what the desk did, and which decisions can be heard."""
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
 from monreq.domain.requests import Decision, Kind, Outcome, Way
 
-if TYPE_CHECKING:
-    from monreq.domain.show import Show
-
-MOST_TO_HEAR = 3  # chosen: as many as fit under one another; of older ones nobody remembers what was before
+MOST_TO_HEAR = 3  # chosen: asked one after another; of older ones nobody remembers what was before
 
 
 class Heard(StrEnum):
@@ -43,8 +39,3 @@ def can_be_heard(decision: Decision) -> bool:
 def asked_more(decision: Decision) -> bool:
     """Whether its musicians asked for more, all together."""
     return decision.asked_by_musicians > 0
-
-
-def to_hear(show: "Show", mix: str) -> tuple[Decision, ...]:
-    """Return the decisions about which the phones of a mix ask, the oldest first."""
-    return tuple(show.decisions[one] for one in show.to_hear.get(mix, ()))

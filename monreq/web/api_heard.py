@@ -7,9 +7,10 @@ from pydantic import BaseModel, Field
 
 from monreq.domain.decibels import to_db
 from monreq.domain.events import DESK, ChangeAsked, Recorded
-from monreq.domain.hearing import Heard, to_hear
+from monreq.domain.hearing import Heard
 from monreq.domain.hearing_commands import SayHeard
 from monreq.domain.show import Show
+from monreq.domain.still_to_hear import to_hear
 from monreq.web.access import Principal
 from monreq.web.api_bodies import Body, ClientId, Id
 

@@ -5,7 +5,7 @@ import pytest
 from monreq.domain import commands as c
 from monreq.domain import group_commands as g
 from monreq.domain.groups import Group
-from monreq.domain.hearing import MOST_TO_HEAR, Heard, to_hear
+from monreq.domain.hearing import MOST_TO_HEAR, Heard
 from monreq.domain.hearing_commands import SayHeard
 from monreq.domain.hearing_refusals import HeardAlready
 from monreq.domain.history import What, history
@@ -13,6 +13,7 @@ from monreq.domain.refusals import MusicianRequired, SourceOff, UnknownDecision
 from monreq.domain.requests import Call, Way
 from monreq.domain.setup import Settings
 from monreq.domain.song_commands import BeginGap, BeginSong
+from monreq.domain.still_to_hear import to_hear
 from monreq.domain.subjects import mix_subject, subjects
 from tests.support.queue_rows import row
 from tests.support.stage import Stage
