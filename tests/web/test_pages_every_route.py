@@ -10,6 +10,7 @@ import pytest
 
 from monreq.cli.demo import begin
 from monreq.domain import commands as c
+from monreq.domain.band_commands import ChooseBand
 from monreq.domain.requests import Call
 from monreq.domain.show import Show
 from tests.support import evening as evenings
@@ -75,6 +76,7 @@ def demo_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for band in (BAND, replace(BAND, id="band2", name="Other evening")):
         monreq.bands.add(band)
     for command in (
+        ChooseBand(BAND.id),
         c.AskForLevel("drums", None, "kick", 30),
         c.AskForPan("drums", None, "kick", 20),
         c.AskAboutSound("drums", None, "kick", "muddy"),
@@ -171,7 +173,7 @@ def test_nobody_but_the_desk_changes_anything_at_the_desk(demo: Demo, role: Role
 @pytest.mark.parametrize("role", [DESK, OWN], ids=lambda role: role.name)
 def test_pages_of_unknown_things_are_refused(demo: Demo, role: Role) -> None:
     visitor = visitor_for(demo, role)
-    names = dict.fromkeys(("mix", "source", "musician", "token", "band", "other"), "nothere")
+    names = dict.fromkeys(("mix", "source", "musician", "token", "band", "other", "kept"), "nothere")
 
     seen = {
         rule.rule: visitor.ask("GET", address(demo, rule, **names)).status_code
