@@ -14,7 +14,7 @@ from monreq.domain.song_events import (
 )
 from monreq.domain.song_refusals import NothingToTakeBack, NotThisSong, UnknownSong, UnknownSongPlan
 from monreq.domain.song_targets import moves_for
-from monreq.domain.songs import Song, after, check_set_list
+from monreq.domain.songs import SONG_PLAN, Song, after, check_set_list
 from monreq.domain.texts import checked_id, clean_name
 
 
@@ -66,7 +66,7 @@ def plan_song_moves(show: Show, command: c.PlanSongMoves) -> tuple[Event, ...]:
     if command.song != show.song:
         raise NotThisSong
     gone = _dropped(show)
-    plan = f"s{show.revision + len(gone) + 1}"
+    plan = f"{SONG_PLAN}{show.revision + len(gone) + 1}"
     moves = moves_for(show, command.targets)
     asks = tuple(
         ChangeAsked(

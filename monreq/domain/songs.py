@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from monreq.domain.song_refusals import SongTwice, TooManySongs
 from monreq.domain.texts import clean_name
 
+SONG_PLAN = "s"
+"""How the ids of moves planned for a song begin; a preamp change's begin otherwise."""
+
 MOST_SONGS = 200  # chosen: more than any evening plays
 
 

@@ -8,6 +8,7 @@ from monreq.domain.history import Difference, Entry, What
 from monreq.domain.requests import Kind, Move, Way
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
+from monreq.domain.songs import SONG_PLAN
 from monreq.web import wording
 from monreq.web.speech import N_, _, listed
 
@@ -118,6 +119,8 @@ def _amount(entry: Entry) -> str:
                 or call
                 or wording.change(entry.kind or Kind.LEVEL, entry.amount or 0)
             )
+            if entry.group.startswith(SONG_PLAN):
+                return _("%(asked)s for a song", asked=asked)
             return _("%(asked)s for the preamp", asked=asked) if entry.group else asked
         case What.MARGIN_READ:
             figure = wording.figure(entry.amount or 0)
