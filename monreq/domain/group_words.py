@@ -18,7 +18,9 @@ class UsualGroup(StrEnum):
 
 
 _WORDS: Final[Mapping[UsualGroup, set[str]]] = {
-    UsualGroup.DRUMS: words_of("kick snare tom toms hat hats hihat overhead overheads oh ride cymbals drum drums"),
+    UsualGroup.DRUMS: words_of(
+        "kick snare tom toms hat hats hihat overhead overheads oh ride cymbals drum drums"
+    ),
     UsualGroup.VOICES: words_of("voice voices vox vocal vocals choir singer singers"),
     UsualGroup.HORNS: words_of("trumpet trombone sax saxophone horn horns flugelhorn tuba"),
 }

@@ -36,7 +36,8 @@ def prepared(
             raise FormIncomplete
         web().shows.submit(show.id, command(show))
     except Refusal as refusal:
-        return shown_again(refusal_said(refusal), current_app.view_functions["prepare.show_setup"])
+        page = current_app.view_functions["prepare.show_setup"]
+        return shown_again(refusal_said(refusal), current_app.ensure_sync(page))
     if sentence := said():
         flash(sentence)
     return redirect(url_for("prepare.show_setup", _anchor=part), 303)
