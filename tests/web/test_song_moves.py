@@ -1,0 +1,52 @@
+"""What was kept for a song stands in the queue when that song comes next; going on without is one button."""
+
+import pytest
+
+from monreq.domain import song_commands as so
+from monreq.domain.band import Band, KeptMix
+from monreq.domain.band_commands import ChooseBand
+from monreq.domain.setup import Setting
+from monreq.domain.songs import Song
+from monreq.web.context import web
+from tests.support.evening import Evening
+from tests.support.visitor import Visitor
+
+SONGS = (Song("a", "Blue moor"), Song("b", "Long road"))
+KEPT = KeptMix("k1", "front", "Loud voice", Setting(-60), {"voice": Setting(-70)}, 1, song="b")
+
+
+@pytest.fixture
+def evening(evening: Evening) -> Evening:
+    with evening.monreq.flask.app_context():
+        line_up = {
+            one: tuple(getattr(evening.show, one).values()) for one in ("sources", "musicians", "mixes")
+        }
+        band = web().bands.add(Band("band1", "Band", songs=SONGS, kept=(KEPT,), **line_up))
+    evening.do(ChooseBand(band.id))
+    evening.do(so.PutSetList(SONGS))
+    evening.do(so.BeginSong())
+    return evening
+
+
+def press(engineer: Visitor, value: str) -> None:
+    page = engineer.get("/desk")
+    engineer.do(page, page.button_with(value))
+
+
+def test_gap_brings_the_moves_of_the_next_song(evening: Evening, engineer: Visitor) -> None:
+    press(engineer, "begin_gap:")
+
+    page = engineer.get("/desk")
+    assert evening.asked() == [("front", "voice", "level", -30)]
+    assert "1 row for Long road" in page.place("song")
+    assert "for Long road" in page.place("row-front-voice-level")
+
+
+def test_going_on_without_and_with_them_after_all(evening: Evening, engineer: Visitor) -> None:
+    press(engineer, "begin_gap:")
+
+    press(engineer, f"drop_moves:{evening.show.waiting_song_plan}")
+    without = evening.asked()
+    press(engineer, "plan_moves:b")
+
+    assert (without, evening.asked()) == ([], [("front", "voice", "level", -30)])
