@@ -17,11 +17,18 @@ KEPT = KeptMix("k1", "front", "Loud voice", Setting(-60), {"voice": Setting(-70)
 
 @pytest.fixture
 def evening(evening: Evening) -> Evening:
+    show = evening.show
+    band = Band(
+        "band1",
+        "Band",
+        sources=tuple(show.sources.values()),
+        musicians=tuple(show.musicians.values()),
+        mixes=tuple(show.mixes.values()),
+        songs=SONGS,
+        kept=(KEPT,),
+    )
     with evening.monreq.flask.app_context():
-        line_up = {
-            one: tuple(getattr(evening.show, one).values()) for one in ("sources", "musicians", "mixes")
-        }
-        band = web().bands.add(Band("band1", "Band", songs=SONGS, kept=(KEPT,), **line_up))
+        web().bands.add(band)
     evening.do(ChooseBand(band.id))
     evening.do(so.PutSetList(SONGS))
     evening.do(so.BeginSong())
