@@ -235,8 +235,7 @@ def _waiting_line(show: Show, key: RowKey, requests: Sequence[Request]) -> str:
         return _(_DISAGREEMENTS[is_aside], each=each)
     if not own:
         return _("the desk is changing the preamp")
-    what = _("asked %(figure)s", figure=wording.change(key.kind, total(key.kind, own)))
-    return _(_STATES[is_aside], what=what)
+    return _(_STATES[is_aside], what=wording.change(key.kind, total(key.kind, own)))
 
 
 def _answer_lines(show: Show, key: RowKey) -> tuple[str, ...]:

@@ -48,7 +48,7 @@ def test_key_for_setting_aside_leads_to_the_next_row(demo: Demo, open_phone: Ope
 
     desk.press("s")
 
-    phone.sees("Snare", "asked +3, set aside by the desk")
+    phone.sees("Snare", "+3, set aside by the desk")
     expect(desk.rows.last).to_contain_text("set aside")
     desk.row("bass", "guitar").is_current()
     desk.press("ArrowDown", "Enter")
@@ -76,7 +76,7 @@ def test_key_for_undo_returns_the_request(demo: Demo, open_phone: OpenPhone, des
 
     desk.press("u")
 
-    phone.sees("Trumpet", "asked +3, waiting")
+    phone.sees("Trumpet", "+3, waiting")
     desk.row("bass", "trumpet").is_current()
     assert demo.level("bass", "trumpet") == -19
 
@@ -160,7 +160,7 @@ def test_mouse_sets_aside_and_says_why_not(demo: Demo, open_phone: OpenPhone, de
     demo.ask("guitar", "lead", 6)
     row = desk.row("guitar", "lead")
     row.press("set aside")
-    phone.sees("Lead voice", "asked +6, set aside by the desk")
+    phone.sees("Lead voice", "+6, set aside by the desk")
 
     row.place.locator("details.reason > summary").click()
     row.place.get_by_label("own words").fill("it is loud in the house")
@@ -178,7 +178,7 @@ def test_mouse_undoes_an_earlier_answer(demo: Demo, open_phone: OpenPhone, desk:
 
     _undo(desk.page, "Bass in Guitar: done +1")
 
-    phone.sees("Bass", "asked +1, waiting")
+    phone.sees("Bass", "+1, waiting")
     phone.sees("Accordion", "done +1")
 
 

@@ -30,7 +30,7 @@ def test_ask_is_answered_without_any_reload(open_phone: OpenPhone, open_desk: Op
 
     phone.ask("more Kick")
 
-    phone.sees("Kick", "asked +3, waiting")
+    phone.sees("Kick", "+3, waiting")
     desk.row("bass", "kick").shows("+3", "-8 to -5", cautions=[NOT_MEASURED])
     expect(desk.row("bass", "kick").place.locator("time")).to_have_text("now")
     desk.press("Enter")
@@ -45,11 +45,11 @@ def test_two_asks_are_one_row_with_their_sum(open_phone: OpenPhone, open_desk: O
 
     phone.choose("a lot")
     phone.ask("more Snare")
-    phone.sees("Snare", "asked +6, waiting")
+    phone.sees("Snare", "+6, waiting")
     phone.choose("a touch")
     phone.ask("less Snare")
 
-    phone.sees("Snare", "asked +5, waiting")
+    phone.sees("Snare", "+5, waiting")
     desk.row("bass", "snare").shows("+5", "-14 to -11", cautions=[NOT_MEASURED])
     expect(desk.row("bass", "snare").place).to_contain_text(figures("asked 2 times by Bass: +6 -1"))
 
@@ -85,7 +85,7 @@ def test_pan_is_asked_and_done(open_phone: OpenPhone, open_desk: OpenDesk) -> No
     phone.unfold("Guitar")
     phone.ask("Guitar further left")
 
-    phone.sees("Guitar", "asked 20 to the left, waiting")
+    phone.sees("Guitar", "20 to the left, waiting")
     desk.row("drums", "guitar", "pan").shows("20 to the left", "right 40 to right 20")
     desk.press("Enter")
     phone.sees("Guitar", "done 20 to the left")
@@ -113,7 +113,7 @@ def test_whole_mix_moves_the_output(open_phone: OpenPhone, open_desk: OpenDesk) 
 
     phone.ask("whole mix softer")
 
-    expect(phone.whole).to_contain_text(figures("Whole mix: asked -3, waiting"))
+    expect(phone.whole).to_contain_text(figures("Whole mix: -3, waiting"))
     desk.row("accord").shows("-3", "-10 to -13")
     desk.press("Enter")
     expect(phone.whole).to_have_text(figures("Whole mix: done -3"))

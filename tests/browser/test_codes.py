@@ -49,7 +49,7 @@ def test_replaced_code_cuts_the_open_phone_and_says_whom_to_ask(
     expect(phone.page.locator("main")).to_contain_text("Ask the engineer for the new one.")
     expect(phone.page.locator("#strips")).to_have_count(0)
     demo.ask("drums", "kick", -1)
-    other.sees("Kick", "asked -1, waiting")
+    other.sees("Kick", "-1, waiting")
 
     link = codes.locator("li.code", has=codes.get_by_role("heading", name="Bass")).get_by_role("link")
     phone.page.goto(link.inner_text())

@@ -23,6 +23,6 @@ def test_question_comes_a_little_later_moves_nothing_and_asks_again_by_one_tap(
 
     assert phone.button("more Guitar").bounding_box() == before
     phone.button("still too little").click(timeout=30_000)
-    phone.sees("Guitar", "asked +3, waiting")
+    phone.sees("Guitar", "+3, waiting")
     expect(question).to_have_count(0)
     expect(desk.row("bass", "guitar").place).to_contain_text("still too little after +3")

@@ -55,7 +55,7 @@ def busy_phone(
     phone.page.get_by_text("Call the desk").click()
     phone.page.locator("#strip-kick-tape summary").click()
     expect(phone.calls).to_contain_text("Desk called: nothing")
-    phone.sees("Accordion", "asked +3, waiting")
+    phone.sees("Accordion", "+3, waiting")
     assert len(demo.rows()) == 3
     return phone
 

@@ -21,11 +21,11 @@ def test_each_asks_under_their_own_name(demo: Demo, open_phone: OpenPhone, open_
     desk = open_desk()
 
     trumpet.ask("less Bass")
-    sax.sees("Bass", "asked -3, waiting")
+    sax.sees("Bass", "-3, waiting")
     sax.ask("less Bass")
 
     for phone in (trumpet, sax):
-        phone.sees("Bass", "asked -6, waiting")
+        phone.sees("Bass", "-6, waiting")
     desk.row("horns", "bass").shows("-6", "-16 to -22")
     expect(desk.row("horns", "bass").place).to_contain_text("asked 2 times by Trumpet and Saxophone")
     assert demo.row("horns", "bass")["asked_by"] == ["Trumpet", "Saxophone"]
@@ -38,7 +38,7 @@ def test_players_who_disagree_see_it_and_the_engineer_chooses(
     desk = open_desk()
 
     trumpet.ask("more Lead voice")
-    sax.sees("Lead voice", "asked +3, waiting")
+    sax.sees("Lead voice", "+3, waiting")
     sax.ask("less Lead voice")
 
     for phone in (trumpet, sax):
@@ -63,7 +63,7 @@ def test_not_you_changes_who_asks(demo: Demo, open_phone: OpenPhone) -> None:
     expect(phone.page.get_by_text("You are Saxophone.")).to_be_visible()
     expect(phone.line).to_have_text("live")
     phone.ask("less Kick")
-    phone.sees("Kick", "asked -3, waiting")
+    phone.sees("Kick", "-3, waiting")
     assert demo.row("horns", "kick")["asked_by"] == ["Saxophone"]
 
 
@@ -71,7 +71,7 @@ def test_other_mix_is_not_shown(demo: Demo, open_phone: OpenPhone) -> None:
     phone = open_phone("Horns", "Trumpet")
     request = demo.ask("bass", "trumpet", 4.5)
     phone.ask("less Snare")
-    phone.sees("Snare", "asked -3, waiting")
+    phone.sees("Snare", "-3, waiting")
 
     phone.sees("Trumpet")
     expect(phone.page.locator("body")).not_to_contain_text("+4.5")

@@ -34,7 +34,7 @@ def test_a_tablet_serves_one_after_another_and_forgets(demo: Demo, open_context:
 
     faces.filter(has_text="Lead voice").click()
     Phone(page).ask("more Lead voice")
-    Phone(page).sees("Lead voice", "asked +3, waiting")
+    Phone(page).sees("Lead voice", "+3, waiting")
     assert violations(page, bars=True) == []
 
     page.clock.fast_forward(15_000)

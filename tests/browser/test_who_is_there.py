@@ -47,7 +47,7 @@ def test_answer_that_came_while_asleep_is_new_until_it_was_seen(demo: Demo, open
     new = phone.page.locator(".tape b[data-new]").locator("visible=true")
     expect(new).to_have_count(0)
     request = demo.ask("bass", "kick", -1)
-    phone.sees("Kick", "asked -1, waiting")
+    phone.sees("Kick", "-1, waiting")
     hide(phone.page)
 
     demo.answer(request)

@@ -145,12 +145,12 @@ def _ask_for_somebody(it: Evening) -> None:
 def _ask(it: Evening) -> None:
     it.demo.clear()
     it.taps.tap(it.phone.button("more Guitar"), "more")
-    it.phone.sees("Guitar", "asked +3, waiting")
+    it.phone.sees("Guitar", "+3, waiting")
 
 
 def _take_back(it: Evening) -> None:
     it.phone.ask("less Trumpet")
-    it.phone.sees("Trumpet", "asked -3, waiting")
+    it.phone.sees("Trumpet", "-3, waiting")
     it.taps.tap(it.phone.page.locator("#strip-trumpet .take-back"), "take back")
     expect(it.phone.page.locator("#strip-trumpet .take-back")).to_have_count(0)
 

@@ -30,7 +30,7 @@ def test_still_too_little_asks_again_in_one_tap_and_the_desk_reads_why(
     after = singer.do(singer.get("/mix/front"), "still too little")
 
     assert waiting(evening) == [("voice", "level", 30)]
-    assert "asked +3, waiting" in after.place("strip-voice")
+    assert "+3, waiting" in after.place("strip-voice")
     page = engineer.get("/desk")
     assert "Ada: still too little after +3" in page.place("row-front-voice-level")
     assert "Voice in Front wedge: done +3 Ada: still too little" in page.place("decisions")

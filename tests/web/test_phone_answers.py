@@ -44,7 +44,7 @@ def test_set_aside_is_told_and_can_still_be_taken_back(evening: Evening, singer:
     page = singer.get("/mix/front")
     after = singer.do(page, page.button_with(f"withdraw:{request}"))
 
-    assert "asked +6, set aside by the desk" in page.place("strip-voice")
+    assert "+6, set aside by the desk" in page.place("strip-voice")
     assert after.place("strip-voice") == after.place("strip-voice").replace("done", "")
     assert evening.asked() == []
 
@@ -56,7 +56,7 @@ def test_undone_waits_again(evening: Evening, singer: Visitor) -> None:
 
     strip = singer.get("/mix/front").place("strip-voice")
 
-    assert "asked +3, waiting" in strip
+    assert "+3, waiting" in strip
     assert "done" not in strip
 
 
