@@ -129,16 +129,6 @@ def _tablet_code(show: Show) -> tuple[str, str]:
     return url, web().printed.qr_svg(url, _("Code for the stage tablet"))
 
 
-def _note_address() -> None:
-    """Keep the address that leaves the laptop now, on paper or in a photo; codes are given without it too."""
-    url, settings = web().codes_url(), web().settings
-    try:
-        if settings.get(PRINTED_AT) != url:
-            settings.put(PRINTED_AT, url)
-    except StorageFailed:
-        web().health.put(Trouble.STORAGE, "The database cannot be written to.")
-
-
 def _codes(show: Show) -> list[CodeView]:
     return [_code(show, mix) for mix in show.mixes]
 
