@@ -73,4 +73,6 @@ def show_sheets_pdf(show: Show) -> bytes:
 
     drawing = stage_drawing(show)
     is_placed = bool(drawing.musicians or drawing.sources)
-    return sheets_pdf(show_sheets(show), drawing if is_placed else None, _("Stage plan"))
+    return sheets_pdf(
+        show_sheets(show), drawing if is_placed else None, _("Stage plan"), audience=_("audience")
+    )

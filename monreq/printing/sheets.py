@@ -1,5 +1,6 @@
 """Sheets as a PDF: tables of any script on as many pages as they take, and the stage plan drawn."""
 
+import time
 from collections.abc import Iterable, Sequence
 from typing import Protocol
 
@@ -12,8 +13,13 @@ _ABOUT = Style(10, 8, grey=GREY)
 _HEAD = Style(9, 6, grey=GREY)
 _NAME = Style(11, 7, bold=True)
 _CELL = Style(11, 7)
-_FIRST_SHARE = 1.7  # chosen: names are longer than figures
-_SQUARE_CM = 44
+_STANDS = Style(10, 6, bold=True, align="C")
+_BESIDE = Style(8, 6, grey=GREY, align="C")
+_NARROWEST, _WIDEST = (
+    6,
+    36,
+)  # chosen: a column is as wide as its longest text, within these bounds [characters]
+_SQUARE_CM, _LINE_CM = 44, 24
 
 
 class Sheet(Protocol):
@@ -38,6 +44,10 @@ class Sheet(Protocol):
 
 class Drawn(Protocol):
     """Who or what stands on a stage plan, in centimetres, y growing towards the audience."""
+
+    @property
+    def room(self) -> int:
+        """How wide its name may be, so that it meets no neighbour's."""
 
     @property
     def name(self) -> str:
@@ -93,7 +103,12 @@ class Drawing(Protocol):
 
 
 def sheets_pdf(
-    sheets: Sequence[Sheet], stage: Drawing | None, stage_title: str, *, size: PaperSize = "A4"
+    sheets: Sequence[Sheet],
+    stage: Drawing | None,
+    stage_title: str,
+    audience: str,
+    *,
+    size: PaperSize = "A4",
 ) -> bytes:
     """Print sheets, each from a new page on.
 
@@ -101,14 +116,15 @@ def sheets_pdf(
         sheets: The tables.
         stage: The stage plan, printed behind the first of them; None if nobody was placed.
         stage_title: What stands above it.
+        audience: What stands before its front edge.
         size: The paper in the printer.
     """
-    text = "".join(_texts(sheets, stage)) + stage_title
+    text = "".join(_texts(sheets, stage)) + stage_title + audience
     with Paper(size, "Sheets", text) as paper:
         for number, sheet in enumerate(sheets):
             _print(paper, sheet)
             if number == 0 and stage is not None:
-                _draw(paper, stage, stage_title)
+                _draw(paper, stage, stage_title, audience)
         return bytes(paper.output())
 
 
@@ -121,15 +137,22 @@ def _texts(sheets: Sequence[Sheet], stage: Drawing | None) -> Iterable[str]:
 
 
 def _print(paper: Paper, sheet: Sheet) -> None:
+    widths = _column_widths(paper, sheet)
     y = _begin(paper, sheet.title)
     for line in sheet.about:
         y += paper.fit(Box(_LEFT, y, _width(paper), 12), line, _ABOUT) + 1
-    y = _head(paper, sheet, y + 2)
+    y = _row(paper, sheet.head, widths, y + 2, (_HEAD, _HEAD))
     for row in sheet.rows:
         if y + _ROW > paper.h - _TOP:
-            y = _head(paper, sheet, _begin(paper, sheet.title))
-        _row(paper, row, y, (_NAME, _CELL))
-        y += _ROW
+            y = _row(paper, sheet.head, widths, _begin(paper, sheet.title), (_HEAD, _HEAD))
+        y = _row(paper, row, widths, y, (_NAME, _CELL))
+        time.sleep(0)  # a long list takes seconds: whoever asks meanwhile is answered between two lines
+
+
+def _column_widths(paper: Paper, sheet: Sheet) -> list[float]:
+    longest = [max(map(len, column)) for column in zip(*sheet.rows, strict=True)] or [1] * len(sheet.head)
+    shares = [min(max(_NARROWEST, one), _WIDEST) for one in longest]
+    return [_width(paper) * share / sum(shares) for share in shares]
 
 
 def _begin(paper: Paper, title: str) -> float:
@@ -137,41 +160,45 @@ def _begin(paper: Paper, title: str) -> float:
     return _TOP + paper.fit(Box(_LEFT, _TOP, _width(paper), 12), title, _TITLE) + 2
 
 
-def _head(paper: Paper, sheet: Sheet, y: float) -> float:
-    _row(paper, sheet.head, y, (_HEAD, _HEAD))
-    return y + _ROW
-
-
-def _row(paper: Paper, cells: Sequence[str], y: float, styles: tuple[Style, Style]) -> None:
-    share = _width(paper) / (_FIRST_SHARE + len(cells) - 1)
+def _row(
+    paper: Paper, cells: Sequence[str], widths: Sequence[float], y: float, styles: tuple[Style, Style]
+) -> float:
+    """Set a line of a table; returns where the next one begins."""
     x = _LEFT
-    for place, cell in enumerate(cells):
-        width = share * (_FIRST_SHARE if place == 0 else 1)
+    for place, (cell, width) in enumerate(zip(cells, widths, strict=True)):
         paper.fit(Box(x, y + 0.8, width - 2, _ROW - 1.6), cell, styles[min(place, 1)])
         x += width
     with paper.local_context(draw_color=RULE, line_width=0.2):
         paper.line(_LEFT, y + _ROW, _LEFT + _width(paper), y + _ROW)
+    return y + _ROW
 
 
-def _draw(paper: Paper, stage: Drawing, title: str) -> None:
+def _draw(paper: Paper, stage: Drawing, title: str, audience: str) -> None:
     top = _begin(paper, title)
     mm_per_cm = min(_width(paper) / stage.width, (paper.h - _TOP - top) / stage.depth)
+    width, depth = stage.width * mm_per_cm, stage.depth * mm_per_cm
+    front = top + (stage.front - stage.top) * mm_per_cm
+    paper.rect(_LEFT, top, width, depth)
+    paper.line(_LEFT, front, _LEFT + width, front)
+    paper.fit(Box(_LEFT, front + 1, width, 5), audience, _BESIDE)
+    for one in (*stage.sources, *stage.musicians):
+        middle = (_LEFT + (one.x - stage.left) * mm_per_cm, top + (one.y - stage.top) * mm_per_cm)
+        _draw_one(paper, one, middle, mm_per_cm, has_face=one in stage.musicians)
 
-    def placed(x: float, y: float) -> tuple[float, float]:
-        return _LEFT + (x - stage.left) * mm_per_cm, top + (y - stage.top) * mm_per_cm
 
-    paper.rect(_LEFT, top, stage.width * mm_per_cm, stage.depth * mm_per_cm)
-    paper.line(*placed(stage.left, stage.front), *placed(stage.left + stage.width, stage.front))
-    for one in (*stage.musicians, *stage.sources):
-        x, y = placed(one.x, one.y)
-        side = _SQUARE_CM * mm_per_cm
-        with paper.rotation(-one.facing_deg, x, y):
-            paper.rect(x - side / 2, y - side / 2, side, side)
+def _draw_one(
+    paper: Paper, one: Drawn, middle: tuple[float, float], mm_per_cm: float, *, has_face: bool
+) -> None:
+    (x, y), side, room = middle, _SQUARE_CM * mm_per_cm, one.room * mm_per_cm - 1
+    with paper.rotation(-one.facing_deg, x, y):
+        paper.rect(x - side / 2, y - side / 2, side, side)
+        if has_face:
             paper.polygon([(x - side / 4, y + side / 2), (x + side / 4, y + side / 2), (x, y + side)])
-        paper.fit(Box(x - 22, y - side / 2 - 6, 44, 5), one.name, Style(10, 6, bold=True, align="C"))
-        for row, source in enumerate(one.sources):
-            below = y + side + 1 + 4.2 * row
-            paper.fit(Box(x - 22, below, 44, 4), source, Style(8, 6, grey=GREY, align="C"))
+    left = min(max(_LEFT, x - room / 2), _LEFT + _width(paper) - room)
+    paper.fit(Box(left, y - side / 2 - 6, room, 6), one.name, _STANDS)
+    for row, source in enumerate(one.sources):
+        line = _LINE_CM * mm_per_cm
+        paper.fit(Box(left, y + side + row * line, room, line), source, _BESIDE)
 
 
 def _width(paper: Paper) -> float:

@@ -17,6 +17,7 @@ from monreq.web.exposure_view import exposure_lines
 from monreq.web.gain_view import gain_remarks
 from monreq.web.heard_view import heard_of_decision
 from monreq.web.margin_view import margin_text, open_mics_remark
+from monreq.web.mix_cautions import short_cautions
 from monreq.web.note_view import line_check_view, note_lines
 from monreq.web.places import Place, Places
 from monreq.web.preamp_view import preamp_lines
@@ -59,6 +60,7 @@ class MixView:
     margin: str
     is_short: bool
     waits: str
+    caution: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +196,7 @@ def _mix(show: Show, mix: str, number: int, rows: Sequence[Row]) -> MixView:
         margin="" if margin is None else margin_text(margin),
         is_short=margin is not None and margin < LOW_MARGIN_DB,
         waits=_("call") if is_calling else str(len(own)),
+        caution=listed(short_cautions(facts)),
     )
 
 

@@ -26,6 +26,7 @@ from monreq.web.forms import AskForSomebodyForm, ConfirmForm, LevelsForm
 from monreq.web.history_view import difference_lines, history_lines
 from monreq.web.keeping import keep_part
 from monreq.web.margin_view import margin_lines
+from monreq.web.mix_cautions import standing_cautions
 from monreq.web.posting import accepted, refused
 from monreq.web.speech import _, ngettext, refusal_said
 from monreq.web.submitting import DESK_SCOPE, from_form
@@ -70,6 +71,7 @@ def show_levels(mix: str) -> ResponseReturnValue:
         mix=facts,
         kind=wording.mix_kind(facts),
         auxes=wording.auxes(facts),
+        cautions=list(standing_cautions(facts)),
         levels=_with_stage_pans(show, mix, is_filled_in=fills_pans),
         fills_pans=fills_pans,
         width=STARTING_WIDTH,

@@ -30,6 +30,14 @@ def standing_cautions(mix: Mix) -> Iterator[str]:
         yield _("Mutes cut it: who is muted in the house is silent here too.")
 
 
+def short_cautions(mix: Mix) -> Iterator[str]:
+    """Give the same in few words, for a list of mixes."""
+    if mix.taken_at is TakenAt.POST_FADER:
+        yield _("after the fader")
+    if mix.is_cut_by_mutes:
+        yield _("cut by mutes")
+
+
 def _of_packs(mix: Mix) -> Iterator[str]:
     if mix.has_limiter is None or mix.is_pack_low is None:
         yield _("Is each pack's limiter on, its volume low? Never one earpiece only.")

@@ -1,15 +1,20 @@
 """The stage plan as a drawing: who and what stands where, seen from above, the audience at the bottom."""
 
-from dataclasses import dataclass
+import unicodedata
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from monreq.domain.show import Show
 from monreq.domain.stage_plan import Spot
 
 _MARGIN_CM = 100  # chosen: room for a name around who stands at the edge
-_LEAST_SIDE_CM, _LEAST_DEPTH_CM = (
-    400,
-    600,
-)  # chosen: a small stage, so that two people are not drawn as giants
+# chosen: a small stage, so that two people are not drawn as giants
+_LEAST_SIDE_CM, _LEAST_DEPTH_CM = 400, 600
+# chosen: who stands less than this before or behind another has a name at the same height
+_SAME_ROW_CM = 60
+_LEAST_ROOM_CM, _MOST_ROOM_CM = 60, 300
+_BELOW_CM, _LINE_CM = 100, 24  # below somebody, and for each source beside them; as the page draws it
+_LETTER_CM = 13  # chosen: as wide as a letter of the drawing's names on average
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +25,7 @@ class Drawn:
         field: The beginning of the names of its fields.
         facing_deg: As the stage plan has it; a drawing turns by it clockwise, because 0 faces down.
         sources: The names of what stands beside a musician.
+        room: How wide the name may be, so that it meets no neighbour's. [cm]
     """
 
     field: str
@@ -28,6 +34,16 @@ class Drawn:
     y: int
     facing_deg: int = 0
     sources: tuple[str, ...] = ()
+    room: int = _MOST_ROOM_CM
+
+    def cut(self, name: str) -> str:
+        """Return a name as far as there is room for it."""
+        widths = [2 if unicodedata.east_asian_width(one) in "WF" else 1 for one in name]
+        room = self.room // _LETTER_CM
+        if sum(widths) <= room:
+            return name
+        kept = [one for place, one in enumerate(name) if sum(widths[: place + 1]) < room]
+        return "".join(kept).rstrip() + "\N{HORIZONTAL ELLIPSIS}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,18 +74,32 @@ def stage_drawing(show: Show) -> StageDrawing:
     spots += [place.spot for source in show.sources if (place := show.place_of(source)).spot is not None]
     side = max([_LEAST_SIDE_CM, *(abs(spot.x_cm) + _MARGIN_CM for spot in spots)])
     back = max([_LEAST_DEPTH_CM, *(spot.y_cm + _MARGIN_CM for spot in spots)])
-    front = min([-_MARGIN_CM, *(spot.y_cm - _MARGIN_CM for spot in spots)])
+    musicians, sources = _musicians(show), _sources(show)
+    below = max(
+        [_MARGIN_CM, *(one.y + _BELOW_CM + _LINE_CM * len(one.sources) for one in musicians + sources)]
+    )
     return StageDrawing(
         left=-side,
         top=-back,
         width=2 * side,
-        depth=back - front,
+        depth=back + below,
         front=0,
         metres=tuple(range(-(back // 100) * 100, 0, 100)),
-        musicians=tuple(_musicians(show)),
-        sources=tuple(_sources(show)),
+        musicians=tuple(_roomy(musicians, (*musicians, *sources))),
+        sources=tuple(_roomy(sources, (*musicians, *sources))),
         unplaced=tuple(show.musician_name(one) for one in show.musicians if one not in show.standings),
     )
+
+
+def _roomy(some: Sequence[Drawn], everybody: Sequence[Drawn]) -> Iterator[Drawn]:
+    """Give each as much room for its name as the nearest in its row leaves."""
+    for one in some:
+        apart = [
+            abs(other.x - one.x)
+            for other in everybody
+            if other is not one and abs(other.y - one.y) < _SAME_ROW_CM
+        ]
+        yield replace(one, room=max(_LEAST_ROOM_CM, min([_MOST_ROOM_CM, *apart])))
 
 
 def _musicians(show: Show) -> list[Drawn]:

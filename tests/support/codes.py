@@ -62,6 +62,20 @@ def places_of(words: str, pdf: bytes) -> list[tuple[float, float]]:
     ]
 
 
+def texts_off_the_page(pdf: bytes) -> list[tuple[int, str]]:
+    """Tell which characters reach over an edge, by page."""
+    off = []
+    with pypdfium2.PdfDocument(pdf) as document:
+        for number, page in enumerate(document):
+            width, height = page.get_size()
+            text = page.get_textpage()
+            for place in range(text.count_chars()):
+                left, bottom, right, top = text.get_charbox(place)
+                if left < 0 or bottom < 0 or right > width or top > height:
+                    off.append((number, text.get_text_range(place, 1)))
+    return off
+
+
 @cache
 def page_pictures(pdf: bytes, pixels_per_mm: float) -> list[Image.Image]:
     """Renders each page."""

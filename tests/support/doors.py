@@ -56,6 +56,7 @@ _BY_BLUEPRINT: Mapping[str, Door] = {
     "phone": Door.MIX,
     "prepare": Door.DESK,
     "reckoning": Door.OPEN,
+    "sheets": Door.DESK,
     "show_settings": Door.DESK,
     "songs": Door.DESK,
     "stage": Door.DESK,

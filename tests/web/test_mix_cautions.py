@@ -1,7 +1,9 @@
 """What Prepare asks and warns of at each mix."""
 
+from dataclasses import replace
+
 from monreq.domain import commands as c
-from monreq.domain.setup import Mix, Output
+from monreq.domain.setup import Mix, Output, TakenAt
 from monreq.web.mix_cautions import mix_cautions
 from tests.support.evening import Evening
 from tests.support.visitor import Visitor
@@ -42,3 +44,23 @@ def test_prepare_shows_what_to_mind_at_each_mix(evening: Evening, engineer: Visi
     mixes = engineer.get("/desk/prepare").markup.root.one("section", id="mixes").text
 
     assert (mixes.count(PACKS), mixes.count(TALKBACK)) == (1, 1)
+
+
+def test_what_holds_all_evening_is_said_at_the_desk_too(evening: Evening, engineer: Visitor) -> None:
+    ears = evening.show.mix("ears")
+    evening.do(c.PutMix(replace(ears, taken_at=TakenAt.POST_FADER, is_cut_by_mutes=True)))
+
+    mix, queue = engineer.get("/desk/mix/ears").text, engineer.get("/desk")
+
+    assert "Taken after the fader: every move of a house fader changes this mix." in mix
+    assert "Mutes cut it: who is muted in the house is silent here too." in mix
+    assert "after the fader, cut by mutes" in queue.place("mix-ears")
+    assert "fader" not in queue.place("mix-front")
+
+
+def test_click_goes_into_a_wedge_only_below_a_caution(evening: Evening, engineer: Visitor) -> None:
+    page = engineer.get("/desk/mix/front")
+
+    button = page.text.index("put Click on it")
+    assert "click and audience mics leak into every open mic" in page.text[button:]
+    assert "click" not in evening.show.levels["front"].sends

@@ -34,6 +34,7 @@ OPEN_TO_ALL = {
     "/api/v1/openapi.json",
 }
 BY_TOKEN = "/j/<token>"
+TABLET, TABLET_BY_TOKEN = "/tablet", "/tablet/open/<tablet_token>"
 API = "/api/v1/"
 
 
@@ -113,8 +114,10 @@ def visitor_for(demo: Demo, role: Role) -> Visitor:
 
 
 def expected(role: Role, rule: str) -> int:
-    if rule in OPEN_TO_ALL:
+    if rule in {*OPEN_TO_ALL, TABLET_BY_TOKEN}:
         return 200
+    if rule == TABLET:
+        return 401
     if rule == BY_TOKEN:
         return {OWN: 303}.get(role, 200)
     if rule.startswith(API):
@@ -170,10 +173,13 @@ def test_nobody_but_the_desk_changes_anything_at_the_desk(demo: Demo, role: Role
     assert demo.monreq.settings.get("wifi_network") is None
 
 
+_NAMES = ("mix", "source", "musician", "token", "tablet_token", "band", "other", "kept")
+
+
 @pytest.mark.parametrize("role", [DESK, OWN], ids=lambda role: role.name)
 def test_pages_of_unknown_things_are_refused(demo: Demo, role: Role) -> None:
     visitor = visitor_for(demo, role)
-    names = dict.fromkeys(("mix", "source", "musician", "token", "band", "other", "kept"), "nothere")
+    names = dict.fromkeys(_NAMES, "nothere")
 
     seen = {
         rule.rule: visitor.ask("GET", address(demo, rule, **names)).status_code
