@@ -14,7 +14,7 @@ _LEAST_SIDE_CM, _LEAST_DEPTH_CM = 400, 600
 _SAME_ROW_CM = 60
 _LEAST_ROOM_CM, _MOST_ROOM_CM = 60, 300
 _BELOW_CM, _LINE_CM = 100, 24  # below somebody, and for each source beside them; as the page draws it
-_LETTER_CM = 13  # chosen: as wide as a letter of the drawing's names on average
+_LETTER_CM = 17  # chosen: as wide as a letter of the drawing's names on average
 
 
 @dataclass(frozen=True, slots=True)
