@@ -17,6 +17,7 @@ from monreq.config import Config
 from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
 from monreq.live.announcer import Announcer
+from monreq.live.capacity import Doorman
 from monreq.live.notices import NoticePusher
 from monreq.live.presence import Presence, signs_for
 from monreq.live.presence_teller import PresenceTeller
@@ -51,11 +52,11 @@ from monreq.web.presence_view import presence_places
 from monreq.web.speech import LANGUAGES, refusal_said
 
 if TYPE_CHECKING:
-    from _typeshed.wsgi import WSGIApplication
+    from _typeshed.wsgi import WSGIApplication, WSGIEnvironment
 
 _SOCKET_MESSAGE_LIMIT = 16 * 1024  # phones send nothing but their admission [bytes]
 _CUT_EVERY_S = 0.5  # chosen: a code that another worker replaced is cut here within a second
-_PING_INTERVAL_S, _PING_TIMEOUT_S = 10, 8  # a phone that left is noticed within 18 s
+_PING_INTERVAL_S, _PING_TIMEOUT_S = 4, 5  # chosen: a page says within ten seconds that what it shows may be old
 
 FoundAnew = Callable[[], str]
 """Returns an address as it is now."""
@@ -131,7 +132,9 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     rooms.attended_by(presence, desk_name_in)
     teller = PresenceTeller(rooms, _presence_fragments(app, renderer, shows, presence))
     pusher = NoticePusher(upkeep.health, rooms, shows.seen, _notice_fragments(app, renderer))
-    watching = Watching(socketio, [*upkeep.looks, pusher, teller])
+    doorman = Doorman(app.wsgi_app, socketio, _is_desk(app))
+    _put_in_front(app, lambda _: doorman)
+    watching = Watching(socketio, [*upkeep.looks, pusher, teller, doorman.look])
     codes_url_now = codes_url_now or (lambda: codes_url)
     bands = bands_of(storage)
     install(
@@ -201,6 +204,16 @@ def _guard(app: Flask, config: Config, policy: SitePolicy) -> None:
     _put_in_front(app, lambda inner: HostGuard(inner, policy))
     if config.behind_proxy:
         _put_in_front(app, behind_one_proxy)
+
+
+def _is_desk(app: Flask) -> "Callable[[WSGIEnvironment], bool]":
+    """Return what tells by its cookie whether a browser is admitted to a desk."""
+
+    def is_desk(environ: "WSGIEnvironment") -> bool:
+        cookie = app.session_interface.open_session(app, app.request_class(environ))
+        return cookie is not None and admission_in(cookie, None) is not None
+
+    return is_desk
 
 
 def _put_in_front(app: Flask, wrap: "Callable[[WSGIApplication], WSGIApplication]") -> None:

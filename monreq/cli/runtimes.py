@@ -10,10 +10,14 @@ from typing import TYPE_CHECKING, Any, Final, Protocol, Self
 
 from gevent.monkey import is_module_patched
 from gevent.pywsgi import WSGIHandler, WSGIServer
+from gevent.socket import socket as GeventSocket  # noqa: N812 - a class, whatever its name
 from werkzeug.serving import ThreadedWSGIServer, WSGIRequestHandler
 
+from monreq.cli.connections import Connections, Held
+from monreq.live.capacity import CONNECTION
+
 if TYPE_CHECKING:
-    from _typeshed.wsgi import WSGIApplication
+    from _typeshed.wsgi import WSGIApplication, WSGIEnvironment
 
 LOG = logging.getLogger(__name__)
 
@@ -63,21 +67,30 @@ class Runtime(Protocol):
         """Accept nothing new; what runs goes on."""
 
 
-def runtime(mode: str, listener: socket.socket, wsgi_app: "WSGIApplication", running: Running) -> Runtime:
+def runtime(
+    mode: str, listener: socket.socket, wsgi_app: "WSGIApplication", running: Running, open_ones: Connections
+) -> Runtime:
     """Make the server for an async mode.
 
     Raises:
         RuntimeError: If gevent is wanted but the standard library was not made cooperative.
     """
     if mode != "gevent":
-        return _Threads(listener, wsgi_app, running)
+        return _Threads(listener, wsgi_app, running, open_ones)
     if not is_module_patched("queue"):
         raise RuntimeError("prepare_runtime('gevent') must come before all other imports")
-    return _GeventServer(listener, wsgi_app, running)
+    return _GeventServer(listener, wsgi_app, running, open_ones)
 
 
 class _GeventHandler(WSGIHandler):
     server: "_GeventServer"
+
+    def handle_one_request(self) -> Any:
+        self.server.open_ones.begin(self.socket)
+        return super().handle_one_request()
+
+    def get_environ(self) -> "WSGIEnvironment":
+        return super().get_environ() | {CONNECTION: Held(self.server.open_ones, self.socket)}
 
     def handle_one_response(self) -> None:
         with self.server.running.counted(self.headers):
@@ -90,21 +103,62 @@ class _GeventHandler(WSGIHandler):
         LOG.info(_MALFORMED)
 
 
+class _WholeSocket(GeventSocket):
+    """Sends whole what it is given.
+
+    The library behind live connections calls send and takes it for granted that all was sent; gevent's sends what
+    there is room for, and a slow phone would get half a message and the next one behind it.
+    """
+
+    __slots__ = ()
+
+    def send(self, data: Any, *how: Any, **named: Any) -> int:
+        view, sent = memoryview(data).cast("B"), 0
+        while sent < len(view):
+            sent += super().send(view[sent:], *how, **named)
+        return sent
+
+
 class _GeventServer(WSGIServer):
     handler_class = _GeventHandler
 
-    def __init__(self, listener: socket.socket, wsgi_app: "WSGIApplication", running: Running) -> None:
-        self.running = running
+    def __init__(
+        self,
+        listener: socket.socket,
+        wsgi_app: "WSGIApplication",
+        running: Running,
+        open_ones: Connections,
+    ) -> None:
+        self.running, self.open_ones = running, open_ones
         patched: Any = listener
         super().__init__(patched, wsgi_app, log=None, error_log=LOG)
 
+    def do_read(self) -> Any:
+        read: Any = super().do_read()
+        if not read:
+            return read
+        sock, address = read
+        return _WholeSocket(sock.family, sock.type, sock.proto, fileno=sock.detach()), address
+
     def handle(self, sock: Any, address: Any) -> None:
-        if _opens_like_http(sock):
-            super().handle(sock, address)
+        if not self.open_ones.enter(sock, address[0]):
+            return
+        try:
+            if _opens_like_http(sock):
+                super().handle(sock, address)
+        finally:
+            self.open_ones.leave(sock)
 
 
 class _ThreadHandler(WSGIRequestHandler):
     server: "_ThreadServer"
+
+    def handle_one_request(self) -> None:
+        self.server.open_ones.begin(self.connection)
+        super().handle_one_request()
+
+    def make_environ(self) -> "WSGIEnvironment":
+        return super().make_environ() | {CONNECTION: Held(self.server.open_ones, self.connection)}
 
     def run_wsgi(self) -> None:
         with self.server.running.counted(self.headers):
@@ -119,19 +173,36 @@ class _ThreadHandler(WSGIRequestHandler):
 class _ThreadServer(ThreadedWSGIServer):
     daemon_threads = True
 
-    def __init__(self, listener: socket.socket, wsgi_app: "WSGIApplication", running: Running) -> None:
-        self.running = running
+    def __init__(
+        self,
+        listener: socket.socket,
+        wsgi_app: "WSGIApplication",
+        running: Running,
+        open_ones: Connections,
+    ) -> None:
+        self.running, self.open_ones = running, open_ones
         host, port = listener.getsockname()[:2]
         super().__init__(host, port, wsgi_app, _ThreadHandler, fd=listener.fileno())
 
     def finish_request(self, request: Any, client_address: Any) -> None:
-        if _opens_like_http(request):
-            super().finish_request(request, client_address)
+        if not self.open_ones.enter(request, client_address[0]):
+            return
+        try:
+            if _opens_like_http(request):
+                super().finish_request(request, client_address)
+        finally:
+            self.open_ones.leave(request)
 
 
 class _Threads:
-    def __init__(self, listener: socket.socket, wsgi_app: "WSGIApplication", running: Running) -> None:
-        self._server = _ThreadServer(listener, wsgi_app, running)
+    def __init__(
+        self,
+        listener: socket.socket,
+        wsgi_app: "WSGIApplication",
+        running: Running,
+        open_ones: Connections,
+    ) -> None:
+        self._server = _ThreadServer(listener, wsgi_app, running, open_ones)
         listener.close()
         self._thread = Thread(target=self._server.serve_forever, name="web", daemon=True)
 

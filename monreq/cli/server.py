@@ -14,6 +14,7 @@ from typing import Any, Final
 from flask import Flask
 from flask_socketio import SocketIO
 
+from monreq.cli.connections import MOST, RESERVE, Connections
 from monreq.cli.runtimes import Running, runtime
 
 if sys.platform != "win32":
@@ -25,7 +26,7 @@ _BACKLOG: Final = 1024  # chosen: every phone of a large stage reconnects in the
 _GRACE_S: Final = 3.0  # chosen: with what follows, a stop takes no more than five seconds
 _GOODBYE_S: Final = 0.1  # chosen: enough for the last packets to leave, if they can at all
 _LOOK_S: Final = 0.5  # Windows delivers no signal during a wait without end
-_OPEN_FILES: Final = 8192  # chosen: two for each of 1,000 live connections, and room
+OPEN_FILES: Final = 8192  # chosen: two for each of 1,000 live connections, and room
 
 
 class ServerError(Exception):
@@ -75,12 +76,13 @@ def run_server(
     """
     if app.debug:
         raise ServerError("Debug mode is on, and monreq does not serve with it: unset FLASK_DEBUG.")
-    _allow_open_files()
     running = Running()
-    server = runtime(_live_server(socketio).async_mode, listener, app, running)
+    open_ones = Connections(min(MOST, allow_open_files() - RESERVE))
+    server = runtime(_live_server(socketio).async_mode, listener, app, running, open_ones)
     try:
         with _stop_signals() as asked:
             server.start()
+            open_ones.watch()
             on_ready()
             _wait(asked)
         server.close()
@@ -88,6 +90,7 @@ def run_server(
         if not running.wait_until_none(_GRACE_S):
             LOG.warning("stopped while requests were still being answered")
     finally:
+        open_ones.stop()
         on_stop()
 
 
@@ -131,12 +134,16 @@ def _live_server(socketio: SocketIO) -> Any:
     return untyped.server
 
 
-def _allow_open_files() -> None:
-    if sys.platform != "win32":
-        soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
-        wanted = _OPEN_FILES if hard == resource.RLIM_INFINITY else min(hard, _OPEN_FILES)
-        if soft != resource.RLIM_INFINITY and soft < wanted:
-            resource.setrlimit(resource.RLIMIT_NOFILE, (wanted, hard))
+def allow_open_files() -> int:
+    """Let this process open as many files as it may, up to what it can use; returns how many."""
+    if sys.platform == "win32":
+        return OPEN_FILES
+    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    wanted = OPEN_FILES if hard == resource.RLIM_INFINITY else min(hard, OPEN_FILES)
+    if soft == resource.RLIM_INFINITY or soft >= wanted:
+        return OPEN_FILES if soft == resource.RLIM_INFINITY else soft
+    resource.setrlimit(resource.RLIMIT_NOFILE, (wanted, hard))
+    return wanted
 
 
 def _why_not(error: OSError, host: str, port: int) -> str:

@@ -2,7 +2,7 @@
 
 import logging
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Final, Protocol
 
@@ -12,6 +12,7 @@ from socketio.exceptions import ConnectionRefusedError as Refused
 
 from monreq.domain.refusals import CodeReplacedSince, Refusal, UnknownCode
 from monreq.domain.show import Show
+from monreq.live.capacity import Code, refuse_one_too_many
 
 LOG = logging.getLogger(__name__)
 
@@ -207,6 +208,7 @@ class Rooms:
         if room.namespace != namespace:
             raise UnknownCode
         with self._lock:
+            refuse_one_too_many((room.show_id, room.mix), self._codes())
             self._rooms[sid] = room
         join_room(room.name, sid, namespace)
         # Read after joining: what is committed from here on is pushed to this room.
@@ -232,6 +234,9 @@ class Rooms:
             room = self._rooms.pop(sid, None)
         if room is not None:
             leave_room(room.name, sid, room.namespace)
+
+    def _codes(self) -> Iterator[Code]:
+        return ((room.show_id, room.mix) for room in self._rooms.values())
 
     def knows(self, sid: str) -> bool:
         """Tell whether a connection was admitted."""

@@ -6,6 +6,7 @@ from monreq.web.speech import N_, unfilled
 
 SCRIPT_TEXTS = (
     N_("live"),
+    N_("looks every few seconds"),
     N_("reconnecting"),
     N_("no contact with the desk"),
     N_("no contact with monreq"),

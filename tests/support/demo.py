@@ -1,6 +1,7 @@
 """Runs `monreq demo --still` as a process of its own, with hands for what happens elsewhere than on a page."""
 
 import os
+import signal
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping
@@ -55,6 +56,11 @@ class Demo:
             self._process.kill()
             self._process.communicate()
             self._process = None
+
+    def freeze(self, number: int = signal.SIGSTOP) -> None:
+        """Stop it as a laptop does whose lid is shut, or let it go on with SIGCONT."""
+        assert self._process is not None
+        self._process.send_signal(number)
 
     @property
     def is_running(self) -> bool:

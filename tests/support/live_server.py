@@ -1,6 +1,6 @@
 """A process that serves the small live app the way monreq is served; for tests.
 
-Arguments: the async mode and the port. Prints "ready PORT" once it listens. POST /ask/MIX and /replace/SUBJECT.
+Arguments: the async mode and the port. Prints "ready PORT" once it listens. POST /ask/MIX, /replace/SUBJECT and /shout/TIMES.
 """
 # ruff: noqa: E402, T201 - the runtime is made ready before other imports; the test reads the output
 
@@ -18,6 +18,8 @@ import time
 from monreq.cli.log import set_up_log
 from monreq.cli.server import listen, run_server
 from monreq.domain import commands as c
+from monreq.live.capacity import Doorman
+from monreq.live.watching import Watching
 from monreq.live.wire import EndsQuietly
 from monreq.web.host_guard import HostGuard, SitePolicy
 from monreq.web.known_hosts import KnownHosts
@@ -25,9 +27,10 @@ from tests.support.live import LiveHouse, put_admissions
 
 set_up_log(sys.stderr, level=20)
 policy = SitePolicy(KnownHosts([], lambda: [], time.monotonic))
-house = LiveHouse(MODE, cors_allowed_origins=policy.origin_allowed)
+house = LiveHouse(MODE, cors_allowed_origins=policy.origin_allowed, ping_interval=4, ping_timeout=4)
 put_admissions(house)
-house.app.wsgi_app = HostGuard(EndsQuietly(house.app.wsgi_app), policy)  # type: ignore[method-assign]  # Flask's own way
+doorman = Doorman(EndsQuietly(house.app.wsgi_app), house.socketio, lambda _: False)
+house.app.wsgi_app = HostGuard(doorman, policy)  # type: ignore[method-assign]  # Flask's own way
 
 
 @house.app.post("/ask/<mix>")
@@ -40,6 +43,14 @@ def replace(subject: str) -> dict[str, int]:
     return {"revision": house.do(c.ReplaceCode(None if subject == "desk" else subject))}
 
 
+@house.app.post("/shout/<int:times>")
+def shout(times: int) -> dict[str, int]:
+    for _ in range(times):
+        house.socketio.emit("shout", "loud" * 16384, namespace="/phone")
+        house.socketio.sleep(0)
+    return {"times": times}
+
+
 @house.socketio.on("fail", namespace="/")
 def fail() -> None:
     raise ValueError("made to fail")
@@ -49,6 +60,7 @@ def main() -> None:
     listener = listen("127.0.0.1", int(sys.argv[2]))
     port = listener.getsockname()[1]
     house.announcer.start()
+    Watching(house.socketio, [doorman.look], every_s=0.5).start()
     run_server(
         house.app,
         house.socketio,

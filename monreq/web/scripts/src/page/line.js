@@ -21,7 +21,7 @@ export class Line {
   }
 
   /**
-   * @param {"live" | "reconnecting" | "refused"} state
+   * @param {"live" | "reading" | "reconnecting" | "refused"} state
    * @param {string} [words]
    */
   set(state, words = "") {
@@ -60,6 +60,7 @@ export class Line {
     const words = {
       new: "",
       live: say("live"),
+      reading: say("looks every few seconds"),
       reconnecting: say("reconnecting"),
       lost: this.lost,
       refused: this.words,

@@ -8,12 +8,14 @@ import { say } from "./words.js";
 const ASLEEP_MS = 10000; // chosen: a phone that slept so long has lost its connection, whatever it says
 const LOOK_MS = 2000;
 const LONGEST_PAUSE_MS = 5000;
+const ROOM_MS = 5000; // how often a page that found no room for its connection tries again, and reads meanwhile
+const MAY_TRY_AGAIN = ["failed", "too_many_pages"];
 
 /**
  * @typedef {{revision: number, after: number, client_ids: string[], fragments: Record<string, string>}} Push
  * @typedef {object} Told
  * @property {() => void} applied Places of the page were changed.
- * @property {(state: "live" | "reconnecting" | "refused", words?: string) => void} state
+ * @property {(state: "live" | "reading" | "reconnecting" | "refused", words?: string) => void} state
  * @property {() => void} awake Contact is to be had again, or may be.
  * @property {(nowMs: number) => void} time The server told its time.
  */
@@ -30,6 +32,7 @@ export class Live {
     this.revision = Number(form.dataset.revision);
     this.isReading = false;
     this.isToReadAgain = false;
+    this.isReadingInstead = false;
     /** @type {Push[]} */
     this.held = [];
     this.failures = 0;
@@ -69,10 +72,14 @@ export class Live {
     socket.on("connect_error", (error) => this.failed(error));
   }
 
+  /** Without a live connection a page that may try again reads: nobody looks at what is not so any more. */
   failed(error) {
-    const isRefused = !this.socket.active && error.data && error.data.error !== "failed";
-    this.told.state(isRefused ? "refused" : "reconnecting", error.message);
-    if (!isRefused && !this.socket.active) setTimeout(() => this.socket.connect(), LOOK_MS);
+    const why = this.socket.active ? "" : (error.data?.error ?? "");
+    const isRefused = why && !MAY_TRY_AGAIN.includes(why);
+    if (isRefused) return this.told.state("refused", error.message);
+    if (!this.isReadingInstead) this.told.state("reconnecting");
+    this.read();
+    if (!this.socket.active) setTimeout(() => this.socket.connect(), why === "failed" ? LOOK_MS : ROOM_MS);
   }
 
   /** The revision from which on every change is pushed to this connection. */
@@ -122,7 +129,8 @@ export class Live {
     this.failures = 0;
     if (places.now_ms) this.told.time(places.now_ms);
     this.show(places);
-    if (this.socket.connected) this.told.state("live");
+    this.isReadingInstead = !this.socket.connected;
+    this.told.state(this.socket.connected ? "live" : "reading");
   }
 
   async end(response) {
@@ -132,6 +140,7 @@ export class Live {
 
   async pauseBeforeNext() {
     this.isToReadAgain = true;
+    this.isReadingInstead = false;
     this.told.state("reconnecting");
     const longest = Math.min(LONGEST_PAUSE_MS, 500 * 2 ** this.failures);
     this.failures = Math.min(this.failures + 1, 10);
