@@ -31,8 +31,12 @@ class Phone:
 
     def unfold(self, source: str) -> None:
         """Open what else can be asked of a source."""
-        self._open_group(self.tape(source))
+        self.reveal(source)
         self.tape(source).click()
+
+    def reveal(self, source: str) -> None:
+        """Open the group that a source stands in, if it is folded."""
+        self._open_group(self.tape(source))
 
     def _open_group(self, inside: Locator) -> None:
         """Open the group that something stands in, if it is folded; its own strip is seen either way."""

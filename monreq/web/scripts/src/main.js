@@ -3,6 +3,7 @@
 
 import { Ages } from "./page/ages.js";
 import { rememberAmount } from "./page/amount.js";
+import { foldCallsWhenLeft } from "./page/calls.js";
 import { soundAtCalls } from "./page/callsound.js";
 import { readWhileTyped } from "./page/asking.js";
 import { countDown } from "./page/countdown.js";
@@ -67,6 +68,7 @@ function start(form) {
   const soundNewCalls = isDesk ? soundAtCalls(store) : null;
 
   rememberAmount(form, store);
+  foldCallsWhenLeft();
   forgetAfterAWhile(form, () => outbox.items.length > 0);
   ages.write();
   writeLeft?.();
