@@ -53,6 +53,7 @@ class StripView:
     Attributes:
         status: Sentences: what waits, what was done.
         take_back: The requests that can be withdrawn, the newest first.
+        tells_of_members: Whether a group's status is about its sources, whose own strips say it too.
     """
 
     source: str
@@ -64,6 +65,7 @@ class StripView:
     status: tuple[str, ...]
     take_back: tuple[TakeBack, ...]
     is_group: bool = False
+    tells_of_members: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +157,8 @@ def _group_strip(page: _Page, shown: ShownGroup) -> StripView:
     keys = [RowKey(mix, target, kind) for target in targets for kind in _GROUP_KINDS]
     waiting = page.waiting(keys)
     names = listed(page.show.sources[one].name for one in shown.sources)
+    own = _status(page, keys)
+    of_members = () if waiting else _folded(page, shown) or (() if own else (names,))
     return StripView(
         source=shown.group,
         name=group.name,
@@ -162,9 +166,10 @@ def _group_strip(page: _Page, shown: ShownGroup) -> StripView:
         can_pan=False,
         can_less=True,
         is_waiting=bool(waiting),
-        status=_status(page, keys) if waiting else _folded(page, shown) or _status(page, keys) or (names,),
+        status=of_members or own,
         take_back=_take_back(page.show, waiting),
         is_group=True,
+        tells_of_members=bool(of_members),
     )
 
 

@@ -48,6 +48,7 @@ def test_answer_that_came_while_asleep_is_new_until_it_was_seen(demo: Demo, open
     expect(new).to_have_count(0)
     request = demo.ask("bass", "kick", -1)
     phone.sees("Kick", "-1, waiting")
+    expect(new).to_have_count(0)
     hide(phone.page)
 
     demo.answer(request)
@@ -56,6 +57,7 @@ def test_answer_that_came_while_asleep_is_new_until_it_was_seen(demo: Demo, open
     phone.page.reload()
     expect(new).to_have_text("Drums")
     phone.unfold("Drums")
+    expect(new).to_have_count(1)
     expect(new).to_have_text("Kick")
 
     expect(new).to_have_count(0)

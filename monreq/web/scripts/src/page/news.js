@@ -36,8 +36,7 @@ export class News {
   }
 
   mark(strip) {
-    // What waits is the musician's own doing, and no news.
-    const isNew = !strip.classList.contains("waits") && said(strip) !== (this.seen.get(strip.id) ?? "");
+    const isNew = this.isNew(strip);
     this.write(strip, isNew);
     this.markGroup(strip.closest(".group"));
     const isRead = isNew && !document.hidden && this.onScreen.has(strip.id);
@@ -45,12 +44,18 @@ export class News {
     else if (!this.timers.has(strip.id)) this.timers.set(strip.id, setTimeout(() => this.read(strip.id), SEEN_MS));
   }
 
+  /** What waits, or is gone, is the musician's own doing, and no news. */
+  isNew(strip) {
+    const words = strip.classList.contains("waits") ? "" : said(strip);
+    return words !== "" && words !== (this.seen.get(strip.id) ?? "");
+  }
+
   /** What is new in a group that is folded is told by the group. */
   markGroup(group) {
     const [head, ...within] = Array.from(group?.querySelectorAll(".strip") ?? []);
     if (!head) return;
     const isFoldedIn = within.some((strip) => strip.querySelector("b[data-new]") && !strip.getClientRects().length);
-    this.write(head, isFoldedIn || said(head) !== (this.seen.get(head.id) ?? said(head)));
+    this.write(head, isFoldedIn || this.isNew(head));
   }
 
   write(strip, isNew) {
@@ -80,7 +85,7 @@ export class News {
 
 const strips = () => Array.from(document.querySelectorAll("#strips .strip")).filter((strip) => strip.querySelector(".tape b"));
 
-/** What stands under a strip's name. */
+/** What stands under a strip's name, without what a group says of its sources: they say it themselves. */
 function said(strip) {
-  return Array.from(strip.querySelectorAll(".tape small"), (line) => line.textContent).join("\n");
+  return Array.from(strip.querySelectorAll(".tape small:not(.members)"), (line) => line.textContent).join("\n");
 }
