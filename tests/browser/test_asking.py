@@ -126,9 +126,11 @@ def test_sound_is_asked_in_a_word(open_phone: OpenPhone, open_desk: OpenDesk) ->
     phone.ask("Snare sounds boomy")
 
     phone.sees("Snare", "boomy: waiting")
-    expect(desk.row("accord", "snare", "sound").place).to_contain_text("asked once by Accordion: boomy")
+    row = desk.row("accord", "snare", "sound")
+    expect(row.place).to_contain_text("asked once by Accordion: boomy")
+    expect(row.place.locator("[data-key=Enter]")).to_have_text("enter done: some lows taken out")
     desk.press("Enter")
-    phone.sees("Snare", "done")
+    phone.sees("Snare", "done: some lows taken out")
 
 
 def test_chosen_amount_stays_chosen_over_a_reload(open_phone: OpenPhone) -> None:

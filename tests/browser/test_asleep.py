@@ -126,7 +126,8 @@ def test_ask_whose_answer_was_lost_counts_once(demo: Demo, open_context: OpenCon
     page.route("**/mix/bass", lose_the_answer)
     phone = Phone(page)
 
-    phone.ask("more Trumpet")
+    with page.expect_event("requestfailed"):
+        phone.ask("more Trumpet")
 
     phone.sees("Trumpet", "+3, waiting")
     expect(phone.button("more Trumpet")).not_to_contain_class("sent")

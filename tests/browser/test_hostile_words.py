@@ -116,7 +116,9 @@ def _links(page: Page, address: str) -> list[str]:
     return [
         link
         for link in dict.fromkeys(links)
-        if urlsplit(link).netloc == ours and "/j/" not in link and not link.endswith((".pdf", ".svg", ".csv"))
+        if urlsplit(link).netloc == ours
+        and "/j/" not in link
+        and not link.endswith((".pdf", ".svg", ".csv", "/file"))
     ]
 
 

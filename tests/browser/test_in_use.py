@@ -31,6 +31,7 @@ def test_fold_stays_open_while_its_strip_and_others_change(demo: Demo, phone: Ph
 
 
 def test_focus_stays_on_the_button_that_was_pressed(phone: Phone) -> None:
+    phone.reveal("Snare")
     phone.button("more Snare").focus()
     phone.page.keyboard.press("Enter")
     phone.sees("Snare", "+3, waiting")
@@ -61,6 +62,8 @@ def test_focus_stays_while_other_strips_change(demo: Demo, phone: Phone) -> None
 
 
 def test_strip_under_the_thumb_stays_where_it_is(demo: Demo, phone: Phone) -> None:
+    for source in ("Overheads", "Saxophone"):
+        phone.reveal(source)
     thumb = phone.button("more Saxophone")
     phone.page.evaluate("scrollTo(0, 150)")
     before = thumb.bounding_box()
@@ -75,6 +78,7 @@ def test_strip_under_the_thumb_stays_where_it_is(demo: Demo, phone: Phone) -> No
 
 @pytest.mark.parametrize("scrolled", [0, 150])
 def test_call_is_told_in_view_and_moves_no_strip(phone: Phone, scrolled: int) -> None:
+    phone.reveal("Saxophone")
     phone.page.evaluate("(y) => scrollTo(0, y)", scrolled)
     before = phone.button("more Saxophone").bounding_box()
 

@@ -86,6 +86,7 @@ def test_answers_of_a_desk_arrive_once(demo: Demo, open_phone: OpenPhone, open_d
 def test_slip_of_the_thumb_counts_once(demo: Demo, open_phone: OpenPhone) -> None:
     phone = open_phone("Accordion")
 
+    phone.reveal("Snare")
     phone.button("more Snare").dblclick()
     phone.sees("Snare", "+3, waiting")
     phone.ask("more Bass")

@@ -55,8 +55,8 @@ def test_not_done_and_undo_without_a_script(demo: Demo, phone: Phone, desk: Desk
     demo.ask("bass", "lead", 3)
     desk.page.reload()
     row = desk.row("bass", "lead")
-    row.place.get_by_label("not done:").select_option("after this song")
-    row.press("not done")
+    row.place.locator("summary", has_text="not done").click()
+    row.press("after this song")
     phone.page.reload()
     phone.sees("Lead voice", "not done: after this song")
 
