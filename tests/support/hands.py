@@ -153,3 +153,4 @@ class Row:
     def is_current(self) -> None:
         """Wait until keys act on it."""
         expect(self.place).to_contain_class("now")
+        expect(self.place).not_to_contain_class("settling")

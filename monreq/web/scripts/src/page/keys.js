@@ -1,6 +1,7 @@
 // The desk's keys. They act on the row in hand, which stays the same one whatever arrives around it.
 
 import { click, isShortcut, keyOf } from "./pressed.js";
+import { Settling } from "./settling.js";
 
 const QUEUE = "queue";
 const ROWS = "#queue > li[data-row]";
@@ -19,6 +20,8 @@ export class Keys {
     this.wasAside = false;
     this.hadFocus = false;
     this.awaited = "";
+    this.answered = "";
+    this.settling = new Settling();
     this.stretch = stretch();
     this.urgent = new Set(this.rows().filter(isUrgent).map(idOf));
     document.addEventListener("keydown", (event) => this.press(event));
@@ -26,6 +29,7 @@ export class Keys {
     document.addEventListener("click", letGo);
     document.addEventListener("click", (event) => this.take(event));
     document.addEventListener("click", (event) => this.await(event.target));
+    document.addEventListener("click", (event) => this.note(event.target));
     this.refresh();
   }
 
@@ -45,8 +49,14 @@ export class Keys {
     this.urgent = new Set(calls.map(idOf));
     const before = this.current;
     const wanted = call ?? this.firstOfNew(rows);
-    this.choose(wanted && !isTyping() ? wanted : (this.broughtBack(rows) ?? this.same(rows) ?? this.next(rows)));
-    if (this.current !== before) this.arrive();
+    const takesOver = wanted && !isTyping();
+    const brought = takesOver ? undefined : this.broughtBack(rows);
+    this.choose(takesOver ? wanted : (brought ?? this.same(rows) ?? this.next(rows)));
+    if (this.current === before) return this.settling.mark(this.row());
+    const isExpected = !before || brought || (before === this.answered && !takesOver);
+    if (!isExpected) this.settling.begin();
+    this.answered = "";
+    this.arrive();
   }
 
   /** A song or gap that began has a plan of its own: work begins at its first row. */
@@ -61,6 +71,13 @@ export class Keys {
     const row = this.row();
     if (this.hadFocus && document.activeElement.matches(`body, ${ROWS}`)) row?.focus({ preventScroll: true });
     row?.scrollIntoView({ block: "nearest" });
+    this.settling.mark(row);
+  }
+
+  /** After an answer of one's own the next row is expected. */
+  note(target) {
+    const button = target instanceof Element && target.closest("button[name='do']");
+    if (button) this.answered = button.closest(ROWS)?.id ?? "";
   }
 
   /** Whoever takes an answer back wants to answer that row anew. */
@@ -87,7 +104,7 @@ export class Keys {
 
   /** @param {Element | undefined} row */
   choose(row) {
-    for (const other of document.querySelectorAll(`${ROWS}.now`)) if (other !== row) other.classList.remove("now");
+    for (const other of document.querySelectorAll(`${ROWS}.now`)) if (other !== row) other.classList.remove("now", "settling");
     row?.classList.add("now");
     this.current = row?.id ?? "";
     this.place = row ? this.rows().filter((one) => !isAside(one)).indexOf(row) : 0;
@@ -166,6 +183,7 @@ export class Keys {
 
   /** @returns {boolean} Whether the key was one of the row's. */
   pressOnRow(row, key) {
+    if (this.settling.isOn && actsOn(row, key)) return true;
     if (row && /^[-+@0-9\u2212]$/.test(key)) return type(row, key);
     const act = {
       Enter: () => this.answer(row),
@@ -195,6 +213,11 @@ export class Keys {
 function keyOfRow(row, key) {
   const own = row && Array.from(row.querySelectorAll("[data-key]")).find((one) => one.dataset.key === key);
   return own ? `[data-key="${key}"]` : "";
+}
+
+/** Whether a key would answer a row, or begin to; going elsewhere, or taking back, is free. */
+function actsOn(row, key) {
+  return Boolean(keyOfRow(row, key)) || /^(Enter|[-+@0-9\u2212])$/.test(key) || key === CORRECTING;
 }
 
 /** While the reasons are open only their letters count: a mistaken key does nothing. */

@@ -1,0 +1,71 @@
+"""A key that was meant for one row answers no other that came under it by itself."""
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import OpenDesk, OpenPhone
+from tests.support.demo import Demo
+from tests.support.hands import Desk
+
+# Presses enter the moment that a row comes under the keys, as a finger does that was on its way already.
+PRESS_AT_ONCE = """(wanted) => new MutationObserver((_, observer) => {
+  if (!document.getElementById(wanted)?.classList.contains("now")) return;
+  observer.disconnect();
+  document.body.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true }));
+  document.body.dataset.pressed = "yes";
+}).observe(document.body, { subtree: true, childList: true, attributes: true, attributeFilter: ["class"] })"""
+
+
+@pytest.fixture
+def desk(demo: Demo, open_desk: OpenDesk) -> Desk:
+    """A desk with two rows, the first in hand."""
+    desk = open_desk()
+    demo.ask("bass", "kick", -1)
+    desk.row("bass", "kick").is_current()
+    demo.ask("bass", "snare", -1)
+    expect(desk.rows).to_have_count(2)
+    return desk
+
+
+def press_as_soon_as_it_is_in_hand(desk: Desk, row: str) -> None:
+    desk.page.evaluate(PRESS_AT_ONCE, row)
+
+
+def was_pressed(desk: Desk) -> None:
+    expect(desk.page.locator("body")).to_have_attribute("data-pressed", "yes")
+
+
+def test_key_on_its_way_answers_no_call_that_just_came(demo: Demo, desk: Desk, open_phone: OpenPhone) -> None:
+    phone = open_phone("Lead voice")
+    press_as_soon_as_it_is_in_hand(desk, "row-lead--call")
+
+    phone.call("hurts")
+    was_pressed(desk)
+    desk.row("lead", kind="call").is_current()
+
+    assert [row["kind"] for row in demo.rows()].count("call") == 1
+    assert len(demo.rows()) == 3
+    desk.press("Enter")
+    expect(phone.calls).to_have_text("Your call: done")
+
+
+def test_key_on_its_way_answers_no_row_that_follows_one_answered_elsewhere(demo: Demo, desk: Desk) -> None:
+    press_as_soon_as_it_is_in_hand(desk, "row-bass-snare-level")
+
+    demo.answer(*demo.row("bass", "kick")["requests"])
+    was_pressed(desk)
+    desk.row("bass", "snare").is_current()
+
+    assert demo.row("bass", "snare")["state"] == "waiting"
+    desk.press("Enter")
+    desk.row("bass", "snare").is_gone()
+
+
+def test_row_that_follows_an_answer_of_ones_own_takes_keys_at_once(demo: Demo, desk: Desk) -> None:
+    press_as_soon_as_it_is_in_hand(desk, "row-bass-snare-level")
+
+    desk.press("Enter")
+    was_pressed(desk)
+
+    expect(desk.rows).to_have_count(0)
+    assert demo.rows() == []
