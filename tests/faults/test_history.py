@@ -1,4 +1,4 @@
-"""Random phones and two desks while the server is killed, stopped and left without room: nothing lost, nothing doubled."""
+"""Random phones and two desks while the server is killed, stopped, cut off and left without room: nothing lost, nothing doubled."""
 
 from pathlib import Path
 
@@ -8,6 +8,7 @@ from tests.faults.history import judge
 from tests.faults.history.record import Call, End, History
 from tests.faults.history.rounds import DISK_MEGABYTES, stage
 from tests.support.disks import small_disk
+from tests.support.links import own_link
 
 pytestmark = pytest.mark.faults
 
@@ -16,13 +17,18 @@ SEED = 20261126
 
 
 def test_history_of_random_clients_under_faults_keeps_every_invariant(tmp_path: Path) -> None:
-    with small_disk(tmp_path / "disk", DISK_MEGABYTES) as disk, stage(disk, SEED) as played:
+    with (
+        small_disk(tmp_path / "disk", DISK_MEGABYTES) as disk,
+        own_link() as link,
+        stage(disk, link, SEED) as played,
+    ):
         for number in range(ROUNDS):
             played.round(number)
 
         tally = played.tally
         assert tally.acknowledged > 5 * ROUNDS
-        assert set(tally.evils) == {"kill", "stop", "fill"}
+        assert tally.pushes > ROUNDS
+        assert set(tally.evils) == {"kill", "stop", "fill", "cut"}
 
 
 def asked(client_id: str, request: str, *again: str) -> Call:

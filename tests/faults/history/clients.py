@@ -7,6 +7,7 @@ from typing import Any
 import requests
 
 from tests.faults.history.record import Call, End, History
+from tests.support.links import Link
 
 PATIENCE_S = 1.5  # chosen: shorter than the server is stopped for, so that clients do give up
 PAUSE_S = (0.01, 0.08)
@@ -20,7 +21,8 @@ SOURCES = ("kick", "lead")
 class House:
     """Where the server is just now, and the tokens, which outlive it."""
 
-    def __init__(self) -> None:
+    def __init__(self, link: Link) -> None:
+        self.link = link
         self.url, self.desk, self.phones = "", "", dict[str, str]()
 
     def send(self, call: Call) -> None:
@@ -65,6 +67,7 @@ class Client(threading.Thread):
         self.count = 0
 
     def run(self) -> None:
+        self.house.link.enter()
         try:
             while not self.is_over.wait(self.chance.uniform(*PAUSE_S)):
                 self.step()

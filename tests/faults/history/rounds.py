@@ -14,11 +14,14 @@ from typing import Any, Final
 from monreq.cli import demo_show
 from tests.faults.history import judge
 from tests.faults.history.clients import MIXES, Client, Desk, House, Phone
+from tests.faults.history.pages import Page
 from tests.faults.history.record import Call, End, History
 from tests.support.disks import fill
+from tests.support.links import Link
 from tests.support.monreq_process import PATIENCE_S, Served, serving, token_in
 
 DISK_MEGABYTES: Final = 24  # chosen: room for a server's own files and a round's requests
+EVERYWHERE: Final = "0.0.0.0"  # noqa: S104 - phones come by a link, the judge by this machine itself
 NAMES: Final = {mix.id: mix.name for mix in demo_show.MIXES}
 
 
@@ -29,6 +32,7 @@ class Tally:
     Attributes:
         tried: Calls that were begun.
         unknown: Calls that got no answer at first.
+        pushes: What pages heard over their live connections.
         back_s: How long it took from a kill until the server answered again, each time. [s]
     """
 
@@ -36,37 +40,50 @@ class Tally:
     tried: int = 0
     acknowledged: int = 0
     unknown: int = 0
+    pushes: int = 0
     evils: Counter[str] = field(default_factory=Counter)
     back_s: list[float] = field(default_factory=list)
 
 
 class Stage:
-    """A server on a folder of a small disk, which can be killed, stopped and left without room."""
+    """A server on a folder of a small disk, behind a link: it can be killed, stopped, left without room and cut off."""
 
-    def __init__(self, disk: Path, chance: random.Random) -> None:
-        self.disk, self.chance = disk, chance
-        self.house, self.tally = House(), Tally()
+    def __init__(self, disk: Path, link: Link, chance: random.Random) -> None:
+        self.disk, self.link, self.chance = disk, link, chance
+        self.house, self.tally = House(link), Tally()
+        self._port = "0"
         self._known: dict[str, list[str]] = {}
         self._serving: Any = None
         self.served: Served = self._start()
         self._known = self._requests()
+        self.pages = [Page(self.house, mix) for mix in MIXES]
+        for page in self.pages:
+            page.start()
 
     def _start(self) -> Served:
-        self._serving = serving("demo", self.disk / "data", len(NAMES), "--still")
+        self._serving = serving(
+            "demo", self.disk / "data", len(NAMES), "--still", "--host", EVERYWHERE, "--port", self._port
+        )
         served: Served = self._serving.__enter__()
         self.served = served
-        self.house.url, self.house.desk = served.url, served.desk_token
+        self._port = served.url.rpartition(":")[2]
+        self.house.url, self.house.desk = f"http://{self.link.here}:{self._port}", served.desk_token
         self.house.phones = {mix: token_in(served.phones[NAMES[mix]]) for mix in MIXES}
         return served
 
     def close(self) -> None:
+        for page in self.pages:
+            page.close()
+        self._end()
+
+    def _end(self) -> None:
         self._serving.__exit__(None, None, None)
 
     def kill(self) -> None:
         """Kill it at once, and start it again on what is left."""
         began = time.monotonic()
         self.served.process.kill()
-        self.close()
+        self._end()
         self._start()
         self.tally.back_s.append(time.monotonic() - began)
 
@@ -82,6 +99,12 @@ class Stage:
         time.sleep(self.chance.uniform(0.2, 0.5))
         ballast.unlink()
 
+    def cut(self) -> None:
+        """Let nothing through between clients and server for longer than clients wait."""
+        self.link.cut()
+        time.sleep(self.chance.uniform(0.5, 2.0))
+        self.link.mend()
+
     def round(self, number: int) -> None:
         """Play one round and judge it.
 
@@ -93,7 +116,7 @@ class Stage:
         for client in clients:
             client.start()
         time.sleep(self.chance.uniform(0.15, 0.4))
-        evils: tuple[Callable[[], None], ...] = (self.stop, self.fill, self.kill, self.fill, self.stop)
+        evils: tuple[Callable[[], None], ...] = (self.stop, self.fill, self.kill, self.cut, self.cut)
         evil = evils[number % len(evils)]
         evil()
         time.sleep(self.chance.uniform(0.1, 0.3))
@@ -108,6 +131,7 @@ class Stage:
         self._resolve(history)
         self._answer_all(history, f"n{number}-all")
         self._judge(history)
+        self._judge_pages()
         self._count(history)
 
     def _clients(self, history: History, number: int) -> list[Client]:
@@ -173,6 +197,17 @@ class Stage:
         assert whole(self.disk / "data" / "monreq.sqlite") == ["ok"]
         self._known = now
 
+    def _judge_pages(self) -> None:
+        """Every page, whatever it missed, ends at what a fresh read gives, and never went back."""
+        for page in self.pages:
+            assert page.faults == []
+            fresh = self.served.read(f"/mixes/{page.mix}", self.house.phones[page.mix]) | {"revision": None}
+            over = time.monotonic() + PATIENCE_S
+            while page.shown != fresh and time.monotonic() < over:
+                time.sleep(0.05)
+            assert page.shown == fresh
+        self.tally.pushes = sum(page.pushes for page in self.pages)
+
     def _requests(self) -> dict[str, list[str]]:
         return {
             mix: [entry["requests"][0] for entry in self._entries(mix) if entry["what"] == "asked"]
@@ -193,9 +228,9 @@ def whole(path: Path) -> list[str]:
 
 
 @contextmanager
-def stage(disk: Path, seed: int) -> Iterator[Stage]:
+def stage(disk: Path, link: Link, seed: int) -> Iterator[Stage]:
     """Have a server at hand until the block ends."""
-    made = Stage(disk, random.Random(seed))
+    made = Stage(disk, link, random.Random(seed))
     try:
         yield made
     finally:
