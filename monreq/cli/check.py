@@ -2,7 +2,7 @@
 
 import shutil
 import socket
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -11,15 +11,18 @@ import click
 
 from monreq.app import now_ms
 from monreq.cli.options import data_option, settings
-from monreq.cli.server import ServerError, listen
+from monreq.cli.server import ServerError, allow_open_files, listen
 from monreq.config import Config, ConfigError
 from monreq.services.ports import ShowEntry, StorageFailed
 from monreq.storage.failures import StorageUnusable
 from monreq.storage.folder import DataFolder, FolderError
 from monreq.storage.open import open_storage
-from monreq.web.addresses import AddressError, base_url, lan_addresses
+from monreq.web.addresses import AddressError, base_url, host_of, interfaces, lan_addresses, own_addresses
+from monreq.web.authority import ip_address
+from monreq.web.codes import PRINTED_AT
 
 ENOUGH_DISK_BYTES = 200 * 1024 * 1024  # chosen: a season of shows, and room for copies
+ENOUGH_FILES = 1000  # chosen: two for each live connection that there may be, and room
 _OLDEST_SOUND_CLOCK = datetime(2025, 1, 1, tzinfo=UTC)  # before this program was written
 
 
@@ -47,7 +50,7 @@ def bad(what: str, sentence: str) -> Finding:
 @click.option("--port", metavar="P", type=click.IntRange(1, 65535), help="Port that will be listened on.")
 @click.option("--address", metavar="A", help="What codes will carry.")
 def check(data_dir: Path | None, port: int | None, address: str | None) -> None:
-    """Tell whether this machine is ready: address, port, disk, database, clock."""
+    """Tell whether this machine is ready: address, port, disk, open files, database, printed codes, clock."""
     try:
         config = settings(data_dir=data_dir, port=port, address=address)
     except ConfigError as error:
@@ -61,7 +64,7 @@ def check(data_dir: Path | None, port: int | None, address: str | None) -> None:
 
 def look(config: Config) -> Iterator[Finding]:
     """Look at everything that a show depends on."""
-    for looked_at in (_address, _port, _disk, _database, _clock):
+    for looked_at in (_address, _port, _disk, _files, _database, _codes, _clock):
         yield looked_at(config)
 
 
@@ -102,6 +105,19 @@ def _disk(config: Config) -> Finding:
     return Finding("disk", free >= ENOUGH_DISK_BYTES, f"{free // (1024 * 1024)} MB free at {folder}")
 
 
+def _files(_: Config) -> Finding:
+    return files_finding(allow_open_files())
+
+
+def files_finding(count: int) -> Finding:
+    """Judge how many files this process may have open: each phone's connection is one."""
+    if count < ENOUGH_FILES:
+        return bad(
+            "files", f"only {count} may be open at once, and phones would be refused: raise it (ulimit -n)"
+        )
+    return good("files", f"{count} may be open at once")
+
+
 def _nearest_existing(folder: Path) -> Path:
     return next(one for one in (folder, *folder.parents) if one.exists())
 
@@ -123,6 +139,40 @@ def _shows_in(config: Config) -> list[ShowEntry]:
     storage = open_storage(config.database_url, config.async_mode, may_write=False)
     try:
         return storage.log.shows()
+    finally:
+        storage.close()
+
+
+def _codes(config: Config) -> Finding:
+    """Look where printed codes lead; a database that cannot be read is told of beside this."""
+    try:
+        url = _printed_at(config) if DataFolder(config.data_dir).key_path.exists() else None
+    except (FolderError, StorageUnusable, StorageFailed):
+        url = None
+    return codes_finding(url, own_addresses(interfaces()))
+
+
+def codes_finding(url: str | None, present: Collection[str]) -> Finding:
+    """Judge the address that codes were printed with last; None for none.
+
+    Args:
+        url: What they carry.
+        present: This machine's addresses.
+    """
+    if url is None:
+        return good("codes", "none printed yet")
+    printed = ip_address(host_of(url))
+    if printed is not None and printed not in present:
+        return bad(
+            "codes", f"printed ones point to {printed}, not here: take that address again, or print anew"
+        )
+    return good("codes", f"printed ones point to {host_of(url)}")
+
+
+def _printed_at(config: Config) -> str | None:
+    storage = open_storage(config.database_url, config.async_mode, may_write=False)
+    try:
+        return storage.settings.get(PRINTED_AT)
     finally:
         storage.close()
 

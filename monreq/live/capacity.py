@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 CONNECTION: Final = "monreq.connection"
 """Where the web server puts, into a request, the connection that it came by."""
 
-PER_CODE: Final = 24  # chosen: a choir's phones share one code
+PER_CODE: Final = 40  # chosen: a choir's phones share one code
 TOGETHER: Final = 400  # chosen: twice the phones of a large stage
 FOR_DESKS: Final = 20  # chosen: places on top that only desks may take
 

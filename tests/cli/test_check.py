@@ -3,6 +3,7 @@
 import socket
 from pathlib import Path
 
+from monreq.cli.check import codes_finding, files_finding
 from tests.support.monreq_process import Served
 from tests.support.started_commands import Command
 
@@ -23,7 +24,9 @@ def test_check_of_a_ready_machine(here: Command, demo: Served) -> None:
         "ok  address",
         "ok  port",
         "ok  disk",
+        "ok  files",
         "ok  database",
+        "ok  codes",
         "ok  clock",
     ]
     assert f"database: 1 show in {demo.folder}" in ended.output
@@ -59,3 +62,17 @@ def test_check_makes_nothing(here: Command, tmp_path: Path) -> None:
     assert "ok  database: none yet" in ended.output
     assert ended.code == 0
     assert not (tmp_path / "none").exists()
+
+
+def test_check_tells_of_too_few_open_files() -> None:
+    assert not files_finding(256).is_good
+    assert files_finding(4096).is_good
+
+
+def test_check_tells_of_printed_codes_that_lead_elsewhere() -> None:
+    codes = "http://192.0.2.20:8330"
+
+    assert codes_finding(codes, {"192.0.2.20"}).is_good
+    assert codes_finding("http://desk.test:8330", {"192.0.2.20"}).is_good
+    elsewhere = codes_finding(codes, {"192.0.2.35"})
+    assert (elsewhere.is_good, "192.0.2.20" in elsewhere.sentence) == (False, True)
