@@ -13,7 +13,7 @@ def open_stage(open_desk: OpenDesk) -> Page:
 
 
 def musician(page: Page, name: str) -> Locator:
-    return page.locator(f'svg [data-field^="musician-"][aria-label^="{name}:"]')
+    return page.locator('svg [data-field^="musician-"]', has=page.locator(f'[aria-label^="{name}:"]'))
 
 
 def field(page: Page, name: str, figure: str) -> str:
@@ -26,7 +26,7 @@ def test_arrow_keys_move_a_musician_and_brackets_turn_them(open_desk: OpenDesk) 
     bass = musician(page, "Bass")
     before = (float(field(page, "Bass", "x")), float(field(page, "Bass", "y")))
 
-    bass.focus()
+    bass.get_by_role("button").focus()
     for key in ("ArrowLeft", "ArrowUp", "ArrowUp", "]"):
         page.keyboard.press(key)
     page.get_by_role("button", name="save the stage").click()

@@ -50,7 +50,7 @@ function listen(plan, thing) {
   });
   element.addEventListener("pointerdown", (event) => {
     event.preventDefault();
-    element.focus({ preventScroll: true });
+    element.querySelector("[role=button]").focus({ preventScroll: true });
     element.setPointerCapture(event.pointerId);
     const start = onPlan(plan, event);
     const from = { ...thing.at };
