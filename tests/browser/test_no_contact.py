@@ -29,7 +29,7 @@ def pages_open(demo: Demo, mix: str, count: int) -> Iterator[None]:
             )
             held.callback(page.shutdown)
             page.send(f'40/phone,{{"token":"{token}"}}')
-            while not page.recv().startswith("40/phone,"):
+            while not str(page.recv()).startswith("40/phone,"):
                 pass
             threading.Thread(target=stay, args=(page,), daemon=True).start()
         yield

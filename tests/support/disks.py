@@ -22,6 +22,11 @@ def small_disk(folder: Path, megabytes: int) -> Iterator[Path]:
         _run("umount", "-l", str(folder))
 
 
+def remount(disk: Path, how: str) -> None:
+    """Let a small disk be read only (`ro`), or written again (`rw`)."""
+    _run("mount", "-o", f"remount,{how}", str(disk))
+
+
 def fill(disk: Path) -> Path:
     """Take all the room that is left; returns the file that does."""
     ballast = disk / "ballast"

@@ -38,19 +38,20 @@ class ManyPages:
         self._is_over.set()
         self._thread.join()
         for page in self._opened:
-            page.shutdown()
+            if page.sock is not None:
+                page.sock.close()
         self._ready.close()
 
     def open(self, url: str, token: str) -> bool:
         """Open one more; tells whether it was let in."""
-        page = create_connection(url.replace("http", "ws", 1) + _OPENING, timeout=PATIENCE_S)
+        page: Any = create_connection(url.replace("http", "ws", 1) + _OPENING, timeout=PATIENCE_S)
         self._opened.append(page)
         page.send(f'40/phone,{{"token":"{token}"}}')
-        while not (said := page.recv()).startswith(("40/phone,", "44/phone,")):
+        while not (said := str(page.recv())).startswith(("40/phone,", "44/phone,")):
             pass
-        is_in: bool = said.startswith("40")
+        is_in = said.startswith("40") and page.sock is not None
         if is_in:
-            self._ready.register(page.sock, selectors.EVENT_READ, (page, token))
+            self._ready.register(page.fileno(), selectors.EVENT_READ, (page, token))
         return is_in
 
     def _listen(self) -> None:
@@ -61,7 +62,7 @@ class ManyPages:
 
     def _hear(self, connection: Any, page: WebSocket, token: str) -> None:
         try:
-            said = page.recv()
+            said = str(page.recv())
             if said == "2":
                 page.send("3")
         except (WebSocketException, OSError):

@@ -5,7 +5,7 @@ import signal
 import subprocess
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -91,17 +91,22 @@ def token_in(link: str) -> str:
 
 
 @contextmanager
-def serving(command: str, folder: Path, mixes: int, *words: str, **environ: str) -> Iterator[Served]:
+def serving(
+    command: str, folder: Path, mixes: int, *words: str, through: Sequence[str] = (), **environ: str
+) -> Iterator[Served]:
     """Have a command serve on a free port of this machine until the block ends.
 
     Args:
         command: `serve` or `demo`.
         folder: Its data folder.
         mixes: How many lines it prints behind the desk's.
+        words: What else is said to it.
+        through: What starts it, if not this process itself.
+        environ: Set beside what is set here.
     """
     arguments = [command, "--data", str(folder), "--host", "127.0.0.1", "--port", "0", "--no-browser", *words]
     with subprocess.Popen(
-        [*COMMAND, *arguments],
+        [*through, *COMMAND, *arguments],
         cwd=ROOT,
         env={**os.environ, **environ},
         stdin=subprocess.DEVNULL,

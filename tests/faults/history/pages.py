@@ -8,7 +8,7 @@ import socketio
 
 from tests.faults.history.clients import House
 
-PAUSE_S = 0.5  # chosen: whoever reads faster than anybody can look is asked to wait
+PAUSE_S = 0.8  # chosen: whoever reads faster than anybody can look is asked to wait
 
 
 class Page(threading.Thread):

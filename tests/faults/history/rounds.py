@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
+import requests
+
 from monreq.cli import demo_show
 from tests.faults.history import judge
 from tests.faults.history.clients import MIXES, Client, Desk, House, Phone
@@ -22,6 +24,7 @@ from tests.support.monreq_process import PATIENCE_S, Served, serving, token_in
 
 DISK_MEGABYTES: Final = 24  # chosen: room for a server's own files and a round's requests
 EVERYWHERE: Final = "0.0.0.0"  # noqa: S104 - phones come by a link, the judge by this machine itself
+TOO_FAST: Final = 429
 NAMES: Final = {mix.id: mix.name for mix in demo_show.MIXES}
 
 
@@ -172,7 +175,7 @@ class Stage:
 
     def _answer_all(self, history: History, name: str) -> None:
         """Leave nothing waiting, as a desk does in a long gap: only so many may wait."""
-        while rows := self.served.read("/queue")["rows"]:
+        while rows := self._read("/queue")["rows"]:
             for row in rows:
                 body = {"requests": row["requests"], "outcome": "not_done", "reason": "after_this_song"}
                 client_id = f"{name}-{len(history.calls)}"
@@ -190,9 +193,9 @@ class Stage:
         assert judge.decisions_lost(history, entries) == []
         for mix in MIXES:
             assert judge.out_of_order(self._entries(mix)) == []
-            assert self.served.api("/queue", self.house.phones[mix]).status_code == 403
+            assert self._status("/queue", mix) == 403
             others = [other for other in MIXES if other != mix]
-            denied = [self.served.api(f"/mixes/{one}", self.house.phones[mix]).status_code for one in others]
+            denied = [self._status(f"/mixes/{one}", mix) for one in others]
             assert denied == [403] * len(others)
         assert whole(self.disk / "data" / "monreq.sqlite") == ["ok"]
         self._known = now
@@ -201,7 +204,7 @@ class Stage:
         """Every page, whatever it missed, ends at what a fresh read gives, and never went back."""
         for page in self.pages:
             assert page.faults == []
-            fresh = self.served.read(f"/mixes/{page.mix}", self.house.phones[page.mix]) | {"revision": None}
+            fresh = self._read(f"/mixes/{page.mix}", self.house.phones[page.mix]) | {"revision": None}
             over = time.monotonic() + PATIENCE_S
             while page.shown != fresh and time.monotonic() < over:
                 time.sleep(0.05)
@@ -214,8 +217,24 @@ class Stage:
             for mix in MIXES
         }
 
+    def _read(self, path: str, token: str | None = None) -> Any:
+        """Read for the judgement, which asks for more at once than anybody looks at."""
+        answer = self._answer(path, token or self.served.desk_token)
+        assert answer.status_code == 200, answer.text
+        return answer.json()
+
+    def _status(self, path: str, mix: str) -> int:
+        return self._answer(path, self.house.phones[mix]).status_code
+
+    def _answer(self, path: str, token: str) -> requests.Response:
+        over = time.monotonic() + PATIENCE_S
+        while (answer := self.served.api(path, token)).status_code == TOO_FAST:
+            assert time.monotonic() < over
+            time.sleep(0.2)
+        return answer
+
     def _entries(self, mix: str) -> list[Any]:
-        entries: list[Any] = self.served.read(f"/mixes/{mix}/history", self.house.phones[mix])["entries"]
+        entries: list[Any] = self._read(f"/mixes/{mix}/history", self.house.phones[mix])["entries"]
         return entries
 
 
