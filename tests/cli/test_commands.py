@@ -10,9 +10,21 @@ from tests.support.monreq_process import Ended, monreq
 from tests.support.started_commands import Command
 
 
-@pytest.mark.parametrize("name", cli.commands)
+def leaves(group: click.Group, path: str = "") -> dict[str, click.Command]:
+    """Return every command that does something, by the words that call it."""
+    found: dict[str, click.Command] = {}
+    for name, command in group.commands.items():
+        words = f"{path}{name}"
+        found |= leaves(command, f"{words} ") if isinstance(command, click.Group) else {words: command}
+    return found
+
+
+COMMANDS = leaves(cli)
+
+
+@pytest.mark.parametrize("name", COMMANDS)
 def test_every_command_has_help_with_an_example(name: str) -> None:
-    command = cli.commands[name]
+    command = COMMANDS[name]
 
     text = command.get_help(click.Context(command, info_name=f"monreq {name}"))
 

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
+from monreq.domain.carry_commands import DoTogether
 from monreq.domain.decide import decide
 from monreq.domain.drifts import drift_db
 from monreq.domain.events import Event
@@ -69,10 +70,18 @@ def anything_of(hint: typing.Any, name: str, show: Show) -> st.SearchStrategy[ty
         return st.one_of(whole_rows(show), some) if name == "requests" else some
     if isinstance(hint, type) and dataclasses.is_dataclass(hint):
         hints = typing.get_type_hints(hint).items()
-        return st.builds(hint, **{field: anything_of(one, field, show) for field, one in hints})
+        return st.builds(hint, **{field: anything_in(one, field, show) for field, one in hints})
     if hint is str:
         return texts(name, show)
     return SIMPLE[hint] if hint in SIMPLE else st.sampled_from(list(typing.cast("type[Enum]", hint)))
+
+
+def anything_in(hint: typing.Any, name: str, show: Show) -> st.SearchStrategy[typing.Any]:
+    """Return a strategy for a field of a command; a few commands of any other kind where it takes commands."""
+    if name != "commands":
+        return anything_of(hint, name, show)
+    kinds = st.sampled_from([kind for kind in KINDS if kind is not DoTogether])
+    return st.lists(kinds.flatmap(lambda kind: anything_of(kind, "", show)), max_size=3)
 
 
 KINDS = typing.get_args(c.Command)

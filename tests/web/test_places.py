@@ -70,7 +70,7 @@ def test_two_clients_get_the_same_places(evening: Evening, bassist: Visitor, dru
 
     first, second = (one.get("/mix/ears/places").response.json or {} for one in (bassist, drummer))
 
-    assert "asked +3" in first["fragments"]["strips"]
+    assert "+3, waiting" in first["fragments"]["strips"]
     assert first["fragments"] == second["fragments"]
 
 
