@@ -49,7 +49,12 @@ _WHY: Final = (
 
 def health_places(notices: Iterable[Notice]) -> Places:
     """Return the place of the notices, which stands on the page also while it is empty."""
-    return {"health": Place("desk/_health.html", tuple(map(_line, notices)))}
+    return {"health": Place("desk/_health.html", health_lines(notices))}
+
+
+def health_lines(notices: Iterable[Notice]) -> tuple[str, ...]:
+    """Return the sentences alone, for pages that are not live."""
+    return tuple(map(_line, notices))
 
 
 def _line(notice: Notice) -> str:

@@ -115,6 +115,7 @@ def init_app(app: Flask) -> None:
         reminders=REMINDERS,
     )
     languages.init_app(app)
+    health.init_app(app)
     books.init_app(app)  # before anything reads a form
     csrf = CSRFProtect(app)
     csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
