@@ -14,7 +14,8 @@ from tests.support.visitor import Page, Visitor
 
 def drawn(page: Page, name: str) -> str:
     """Return the transforms of the one who is called so."""
-    (group,) = (one for one in page.markup.root.every("g") if one.attrs.get("aria-label", "").find(name) >= 0)
+    people = [one for one in page.markup.root.every("g") if one.attrs.get("class") == "person"]
+    (group,) = (one for one in people if any(name in g.attrs.get("aria-label", "") for g in one.every("g")))
     return " ".join(one.attrs["transform"] for one in group.every("g"))
 
 
