@@ -6,7 +6,7 @@ from typing import Any
 
 from flask import session
 
-from monreq.domain.refusals import CodeReplacedSince, TooFast, UnknownCode, UnknownShow
+from monreq.domain.refusals import CodeReplacedSince, NotLikeThis, TooFast, UnknownCode, UnknownShow
 from monreq.domain.show import Show
 from monreq.services.shows import Shows
 from monreq.services.tokens import MalformedTokenError, Subject, Token, Verdict, make_token
@@ -134,6 +134,20 @@ def admitted_mixes(cookie: Mapping[str, Any]) -> list[str]:
 def as_musician(principal: Principal, musician: str | None) -> Principal:
     """Return the principal with the musician who holds this phone."""
     return replace(principal, musician=musician)
+
+
+class TakenOut(NotLikeThis):
+    """You were taken out of this mix at the desk: load this page again and say who you are."""
+
+
+def check_still_hears(show: Show, principal: Principal) -> None:
+    """Refuse a phone whose musician was taken out of its mix: nobody else is asked for in their place.
+
+    Raises:
+        TakenOut: Nothing was asked.
+    """
+    if principal.musician is not None and principal.musician not in show.mix(principal.mix or "").musicians:
+        raise TakenOut
 
 
 def with_present_musician(show: Show, principal: Principal) -> Principal:

@@ -1,8 +1,9 @@
 """Lists pasted into Prepare: the inputs, and who plays."""
 
 from collections.abc import Callable
+from contextlib import suppress
 
-from flask import Blueprint
+from flask import Blueprint, Flask, request
 from flask.typing import ResponseReturnValue
 from wtforms import TextAreaField
 from wtforms.validators import Length
@@ -12,7 +13,9 @@ from monreq.domain.chair_list import read_chair_list
 from monreq.domain.commands import Command
 from monreq.domain.input_list import read_input_list
 from monreq.domain.listing import Listing, NewId, list_chairs, list_sources
+from monreq.domain.refusals import Refusal
 from monreq.domain.show import Show
+from monreq.web.access import admitted
 from monreq.web.forms import SentOnceForm
 from monreq.web.preparing import prepared
 from monreq.web.speech import _, listed
@@ -22,6 +25,18 @@ blueprint = Blueprint("lists", __name__, url_prefix="/desk/prepare/lists")
 _LONGEST = (
     30_000  # chosen: 200 lines of far more than a name each, well within the size of a form [characters]
 )
+_ROOM = 16 * _LONGEST  # a letter of any script takes up to twelve bytes in a form
+
+
+def init_app(app: Flask) -> None:
+    """Let the desk, and nobody else, send a list larger than any other form."""
+
+    @app.before_request
+    def make_room() -> None:
+        if request.blueprint == blueprint.name:
+            with suppress(Refusal):
+                admitted(None)
+                request.max_content_length = request.max_form_memory_size = _ROOM
 
 
 class PastedForm(SentOnceForm):

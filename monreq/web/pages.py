@@ -117,6 +117,7 @@ def init_app(app: Flask) -> None:
     languages.init_app(app)
     health.init_app(app)
     books.init_app(app)  # before anything reads a form
+    lists.init_app(app)
     csrf = CSRFProtect(app)
     csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
     for room in _ROOMS:

@@ -22,6 +22,7 @@ from monreq.web.access import (
     admitted,
     as_musician,
     check_pace,
+    check_still_hears,
     check_still_valid,
     with_present_musician,
 )
@@ -38,6 +39,7 @@ from monreq.web.wording import SOUND_WORDS
 blueprint = Blueprint("phone", __name__, url_prefix="/mix/<mix>")
 
 _OWN_WORDS = "own"
+_CALL = "call-"
 AMOUNTS = {Amount.TOUCH: N_("a touch"), Amount.SOME: N_("some"), Amount.LOT: N_("a lot")}
 
 REPLY_BUTTONS = {reply.value.replace("_", "-"): reply for reply in Reply}
@@ -61,11 +63,13 @@ class AmountChoice:
 def show_mix(mix: str) -> ResponseReturnValue:
     """Show the musicians' own mix."""
     principal, show = _whose(mix)
+    is_taken_out = admitted(mix).musician not in (None, principal.musician)
     form = AskForm(client_id=web().new_id())
     return render_template(
         "phone/mix.html",
         mix=show.mix(mix),
         you=show.musician_name(principal.musician) if principal.musician else "",
+        is_taken_out=is_taken_out,
         form=form,
         amounts=_amounts(show, request.args.get("amount", "")),
         is_writing="write" in request.args,
@@ -92,11 +96,13 @@ def places(mix: str) -> ResponseReturnValue:
 @blueprint.post("")
 def ask(mix: str) -> ResponseReturnValue:
     """Take whatever a button of the phone asks for; a script is told in short, a plain form sees the page again."""
-    principal, _ = _whose(mix)
+    principal, show = _whose(mix)
     form = AskForm()
     try:
         if not form.validate():
             raise UnknownButton
+        if not (form.do.data or "").startswith(_CALL):  # who is hurt is heard, whoever they are
+            check_still_hears(show, admitted(mix))
         check_pace(principal)
         said = {
             "do": form.do.data,
