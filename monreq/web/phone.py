@@ -134,9 +134,10 @@ def say_who(mix: str) -> ResponseReturnValue:
     """Take note of who holds this phone."""
     principal, show = _whose(mix)
     form = AdmitForm()
-    if not form.validate() or form.musician.data not in show.mix(mix).musicians:
+    who = form.musician.data or principal.musician
+    if not form.validate() or who not in show.mix(mix).musicians:
         raise UnknownMusician
-    admit(as_musician(principal, form.musician.data))
+    admit(as_musician(principal, who))
     return redirect(url_for("phone.show_mix", mix=mix), 303)
 
 
