@@ -11,6 +11,7 @@ from urllib.parse import parse_qs
 from flask_socketio import SocketIO
 
 from monreq.domain.live_refusals import TooManyPages
+from monreq.live.wire import with_quiet_ends
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
@@ -89,6 +90,7 @@ class Doorman:
         self._wsgi_app, self._is_desk, self._together = wsgi_app, is_desk, together
         untyped: Any = socketio
         self._server: Any = untyped.server
+        with_quiet_ends(self._server)
         self._seen_idle: Counter[str] = Counter()
         self._upgraded: dict[int, _Upgraded] = {}
 

@@ -7,7 +7,10 @@ read they raise and log at length, and that would fill the log as fast as a stra
 import errno
 import logging
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Final
+from contextlib import suppress
+from typing import TYPE_CHECKING, Any, Final
+
+from engineio.async_drivers._websocket_wsgi import SimpleWebSocketWSGI
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
@@ -40,6 +43,21 @@ WIRE: Final = logging.getLogger(__name__)
 """Where Socket.IO and Engine.IO write. Handlers of our own that fail are logged in whole elsewhere."""
 WIRE.addFilter(Sparing())
 WIRE.setLevel(logging.WARNING)
+
+
+class QuietWebSocket(SimpleWebSocketWSGI):  # type: ignore[misc]  # Engine.IO publishes no types
+    """A live connection whose end is no news: what was reset or hung up on cannot be told that it ends."""
+
+    def close(self) -> None:
+        """End it, if there is anything left to end."""
+        with suppress(OSError, ValueError):
+            super().close()
+
+
+def with_quiet_ends(server: Any) -> None:
+    """Let a Socket.IO server use quiet live connections: its writers close what its readers lost already."""
+    # Engine.IO offers no other way to say what stands for a connection.
+    server.eio._async = {**server.eio._async, "websocket": QuietWebSocket}
 
 
 class EndsQuietly:

@@ -49,6 +49,8 @@ def test_decision_at_one_worker_is_pushed_to_a_phone_at_the_other(festival: Fest
         decided = call(f"{festival.other.url}/api/v1/decisions", desk, decision)
 
         push = page.next_push()
+        if push["revision"] == page.revision:  # what was asked may be pushed after the page joined
+            push = page.next_push()
 
     stands = call(f"{festival.one.url}/api/v1/requests/{request}", phone, method="GET")
     assert decided.status_code == 200
