@@ -24,6 +24,7 @@ DESK_PAGES = (
     "/desk/mix/bass",
     "/desk/prepare",
     "/desk/codes",
+    "/desk/sheets",
     "/language?back=/desk",
     "/reckoning",
 )
