@@ -13,6 +13,7 @@ from monreq.web.exposure_view import own_exposure_line
 from monreq.web.heard_view import heard_question
 from monreq.web.keep_question_view import keep_question
 from monreq.web.note_view import phone_note
+from monreq.web.phone_gone import gone_lines
 from monreq.web.phone_groups import ShownGroup, shown_groups, strip_place
 from monreq.web.places import Place, Places
 from monreq.web.speech import N_, _, listed
@@ -126,7 +127,9 @@ def phone_places(show: Show, mix: str) -> Places:
         "keep": Place("phone/_keep.html", keep_question(show, mix)),
         "kept": Place("phone/_kept.html", keep_question(show, mix)),
         "calls": Place("phone/_calls.html", _calls(page)),
-        "strips": Place("phone/_strips.html", None, (*(group.place for group in groups), *single)),
+        "strips": Place(
+            "phone/_strips.html", gone_lines(show, mix), (*(group.place for group in groups), *single)
+        ),
         **{group.place: Place("phone/_group.html", None, group.children) for group in groups},
         **{strip_place(one.group): Place("phone/_strip.html", _group_strip(page, one)) for one in groups},
         **strips,

@@ -54,6 +54,18 @@ def test_who_says_who_they_are_goes_on(evening: Evening, bassist: Visitor) -> No
     assert evening.asked() == [("ears", "drums", "level", 30)]
 
 
+def test_a_phone_reads_that_what_it_asked_for_was_taken_out(evening: Evening, singer: Visitor) -> None:
+    before = singer.get("/mix/front").place("strips")
+    evening.ask("front", "voice", 30)
+
+    evening.do(c.RemoveSource("voice"))
+
+    after = singer.get("/mix/front").place("strips")
+    assert "taken out" not in before
+    assert "1 source you asked for was taken out of the show: not done." in after
+    assert evening.asked() == []
+
+
 def test_a_mix_that_nobody_hears_says_so(evening: Evening, singer: Visitor) -> None:
     evening.do(c.RemoveMusician("singer"))
 
