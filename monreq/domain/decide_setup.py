@@ -19,6 +19,7 @@ from monreq.domain.refusals import (
 from monreq.domain.removals import not_done
 from monreq.domain.requests import Kind, Request
 from monreq.domain.setup import Mix, Output, Setting, Settings, Source, SourceUse
+from monreq.domain.setup_refusals import NameTaken
 from monreq.domain.show import Show
 from monreq.domain.texts import NAME_LIMIT, checked_id, clean, clean_name
 
@@ -62,6 +63,8 @@ def change_settings(show: Show, command: c.ChangeSettings) -> tuple[e.Event, ...
 def put_source(show: Show, command: c.PutSource) -> tuple[e.Event, ...]:
     """Add a source and put it on the lists of the mixes it suits, or replace its facts."""
     source = replace(command.source, id=checked_id(command.source.id), name=clean_name(command.source.name))
+    if any(_alike(one, source) for one in show.sources.values()):
+        raise NameTaken
     if abs(source.trim_tenths) > MOST_TRIM_TENTHS:
         raise BadSetting("A trim goes from -30 to +30 dB: check the figure.")
     if source.id in show.groups:
@@ -74,6 +77,11 @@ def put_source(show: Show, command: c.PutSource) -> tuple[e.Event, ...]:
         if suits(mix, source)
     ]
     return (e.SourcePut(source), *sends)
+
+
+def _alike(one: Source, other: Source) -> bool:
+    """Whether two sources would be taken for one another."""
+    return one.id != other.id and one.name.casefold() == other.name.casefold()
 
 
 def remove_source(show: Show, command: c.RemoveSource) -> tuple[e.Event, ...]:

@@ -5,11 +5,16 @@ from dataclasses import dataclass
 
 from monreq.domain import commands as c
 from monreq.domain.events import DESK
+from monreq.domain.groups import Group
 from monreq.domain.refusals import NotLikeThis
+from monreq.domain.setup import Source
 from monreq.domain.show import Show
 from monreq.web.figures import read_change
 from monreq.web.speech import MINUS
 from monreq.web.typed_names import found
+
+_Heard = list[tuple[str, tuple[str, str | None]]]
+"""Names with what they mean: a mix, and the musician who was named."""
 
 _LINE = re.compile(
     rf"\s*(?P<who>\d+|\D+?)\s*(?:(?<=\d)|\s)\s*(?P<source>[^\s].*?)??\s*(?P<change>[-+{MINUS}]\s*\d.*)"
@@ -57,14 +62,13 @@ def read_line(show: Show, line: str) -> AskedLine:
 
 def _who(show: Show, typed: str) -> tuple[str, str | None]:
     """Return the mix meant, and the musician where one was named."""
-    mixes = [(mix.name, (mix.id, None)) for mix in show.mixes.values()]
-    musicians = [
+    mixes: _Heard = [(mix.name, (mix.id, None)) for mix in show.mixes.values()]
+    musicians: _Heard = [
         (show.musician_name(musician), (mix.id, musician))
         for mix in show.mixes.values()
         for musician in mix.musicians
     ]
-    things: list[tuple[str, tuple[str, str | None]]] = mixes if typed.isdecimal() else [*musicians, *mixes]
-    meant = found(typed, things)
+    meant = found(typed, mixes if typed.isdecimal() else [*musicians, *mixes])
     if meant is None:
         raise NobodyMeant
     return meant
@@ -75,7 +79,8 @@ def _source(show: Show, mix: str, typed: str | None) -> tuple[str | None, str]:
     if not typed:
         return None, ""
     sources = [source for source, _ in show.sends_in_order(mix)]
-    meant = found(typed, [(one.name, one) for one in (*sources, *show.groups.values())])
+    things: list[Source | Group] = [*sources, *show.groups.values()]
+    meant = found(typed, [(one.name, one) for one in things])
     if meant is None:
         raise NothingMeant
     return meant.id, meant.name

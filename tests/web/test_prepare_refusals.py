@@ -40,6 +40,15 @@ def test_a_name_of_nothing_is_refused_with_a_sentence(
     assert evening.show == before
 
 
+def test_a_second_source_of_one_name_is_refused(evening: Evening, engineer: Visitor) -> None:
+    before = evening.show
+
+    page = add(engineer, "sources", name="VOICE", kind="open_mic", use="music")
+
+    assert page.notes == ["Another source is called so already: give each a name of its own."]
+    assert evening.show == before
+
+
 def test_a_show_has_a_name(evening: Evening, engineer: Visitor) -> None:
     pages = [engineer.do(engineer.get(PREPARE), "rename", {"name": name}) for name in ("x" * 5000, " ")]
 
