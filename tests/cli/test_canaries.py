@@ -64,7 +64,9 @@ def evening(tmp_path_factory: pytest.TempPathFactory) -> Evening:
         _play(evening)
         backup = monreq("backup", folder.parent / "evening.backup", "--data", folder)
         assert backup.code == 0, backup.errors
-        evening.shown["the backup's command"] = backup.output + backup.errors
+        book = monreq("book", "export", folder.parent / "evening.book", "--data", folder)
+        assert book.code == 0, book.errors
+        evening.shown["the commands"] = backup.output + backup.errors + book.output + book.errors
         evening.errors = served.stop().errors
     return evening
 
@@ -131,7 +133,7 @@ def spellings(secret: str) -> set[bytes]:
 
 def test_nothing_that_was_written_down_holds_a_secret(evening: Evening) -> None:
     folder = evening.served.folder
-    files = [file for file in (*folder.rglob("*"), folder.parent / "evening.backup") if file.is_file()]
+    files = [file for file in folder.parent.rglob("*") if file.is_file()]
 
     found = [
         (name, file.name)
@@ -141,7 +143,7 @@ def test_nothing_that_was_written_down_holds_a_secret(evening: Evening) -> None:
         if spelling in file.read_bytes()
     ]
 
-    assert {"monreq.sqlite", "evening.backup"} <= {file.name for file in files}
+    assert {"monreq.sqlite", "evening.backup", "evening.book"} <= {file.name for file in files}
     assert found == []
 
 
@@ -154,7 +156,7 @@ def test_the_key_is_in_its_own_file_and_nowhere_else(evening: Evening) -> None:
         base64.b64encode(key).rstrip(b"="),
         base64.urlsafe_b64encode(key).rstrip(b"="),
     }
-    files = [file for file in (*folder.rglob("*"), folder.parent / "evening.backup") if file.is_file()]
+    files = [file for file in folder.parent.rglob("*") if file.is_file()]
 
     holding = {file.name for file in files if any(one in file.read_bytes() for one in spelled)}
 
