@@ -56,7 +56,7 @@ if TYPE_CHECKING:
 
 _SOCKET_MESSAGE_LIMIT = 16 * 1024  # phones send nothing but their admission [bytes]
 _CUT_EVERY_S = 0.5  # chosen: a code that another worker replaced is cut here within a second
-_PING_INTERVAL_S, _PING_TIMEOUT_S = 4, 5  # chosen: a page says within ten seconds that what it shows may be old
+_PING_INTERVAL_S, _PING_TIMEOUT_S = 4, 5  # chosen: within ten seconds a page says that it may be old
 
 FoundAnew = Callable[[], str]
 """Returns an address as it is now."""
