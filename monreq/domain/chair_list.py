@@ -8,10 +8,18 @@ from monreq.domain.input_list import NothingListed, check_once, lines_of, read_n
 from monreq.domain.input_words import words_of
 from monreq.domain.setup import Output
 
-_IN_EARS: Final = re.compile(r"in-?\s?ears?(?:\s+pair)?|ears?|iems?", re.IGNORECASE)
-_WEDGE: Final = re.compile(r"wedge|floor|floor\s+wedge|monitor", re.IGNORECASE)
-_VOICE: Final = {"voice", "vox", "vocal", "vocals", "singer"}
-_FIRST: Final = {"lead"}
+# What people write in the languages of the pages; common practice, no source.
+_IN_EARS: Final = re.compile(r"in-?\s?ears?(?:\s+pair)?|ears?|iems?|インイヤー|سماعات أذن", re.IGNORECASE)
+_WEDGE: Final = re.compile(
+    r"(?:floor\s+)?wedge|floor|monitor|bodenmonitor|retour|cuña|ウェッジ|سماعة أرضية", re.IGNORECASE
+)
+_COMMA: Final = re.compile(r"[,\N{ARABIC COMMA}\N{IDEOGRAPHIC COMMA}\N{FULLWIDTH COMMA}]")
+_COLON: Final = re.compile(r"\s*[:\N{FULLWIDTH COLON}]\s*")
+_VOICE: Final = {
+    "voice", "vox", "vocal", "vocals", "singer", "gesang", "stimme", "voz", "voix", "chant", "ボーカル", "المغني",
+}  # fmt: skip
+_FIRST: Final = {"lead", "principal", "الرئيسي"}
+_LEAD: Final = {"leadgesang", "リードボーカル"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +74,7 @@ def read_chair_list(text: str) -> list[ListedMix]:
 
 
 def _read(number: int, line: str) -> ListedMix:
-    who, *said = (part.strip() for part in line.split(","))
+    who, *said = (part.strip() for part in _COMMA.split(line))
     outputs = [output for part in said if (output := _output(part))]
     places = [part for part in said if part and not _output(part)]
     chairs = tuple(_chair(number, part) for part in who.split("+"))
@@ -80,9 +88,9 @@ def _output(text: str) -> Output | None:
 
 
 def _chair(number: int, text: str) -> ListedChair:
-    chair, colon, name = text.partition(":")
+    chair, *names = _COLON.split(text.strip(), maxsplit=1)
     words = words_of(chair)
-    is_lead = bool(words & _VOICE) and bool(words & _FIRST)
-    if not colon:
+    is_lead = bool(words & _LEAD) or bool(words & _VOICE and words & _FIRST)
+    if not names:
         return ListedChair(read_name(number, chair), "", is_lead)
-    return ListedChair(read_name(number, name), read_name(number, chair), is_lead)
+    return ListedChair(read_name(number, names[0]), read_name(number, chair), is_lead)

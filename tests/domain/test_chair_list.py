@@ -53,3 +53,20 @@ def test_what_cannot_be_read_is_refused() -> None:
         read_chair_list("Bass: Ada\nbass: Bo")
     with pytest.raises(LineNotRead, match="Line 2"):
         read_chair_list("Bass\n: Ada")
+
+
+@pytest.mark.parametrize(
+    ("line", "output", "place"),
+    [
+        ("Leadgesang: Ada, Wedge, Mitte", WEDGE, "Mitte"),
+        ("Chant lead : Ada, retour, centre", WEDGE, "centre"),
+        ("Voz principal: Ada, cuña, centro", WEDGE, "centro"),
+        ("リードボーカル\N{FULLWIDTH COLON}Ada、インイヤー、中央", IN_EARS, "中央"),
+        ("المغني الرئيسي: Ada، سماعات أذن، الوسط", IN_EARS, "الوسط"),
+    ],
+)
+def test_a_lead_singer_is_read_in_the_languages_of_the_pages(line: str, output: Output, place: str) -> None:
+    (mix,) = read_chair_list(line)
+
+    assert (mix.output, mix.place) == (output, place)
+    assert [(one.name, one.is_lead) for one in mix.chairs] == [("Ada", True)]
