@@ -148,7 +148,7 @@ def test_going_back_keeps_what_was_chosen(following: Next) -> None:
 
 def test_show_that_changed_meanwhile_is_shown_again(following: Next) -> None:
     page = following.report()
-    following.do(c.PutSource(replace(BAND.sources[0], id="k9")))
+    following.do(c.PutSource(replace(BAND.sources[0], id="k9", name="Kazoo")))
 
     answer = following.press(page, TAKE)
 
