@@ -1,6 +1,7 @@
 """The catalogues: every text of the program in every language, whole, with the same values in it."""
 
 import re
+from gettext import c2py
 
 import pytest
 from babel.messages.catalog import Message
@@ -34,6 +35,18 @@ def test_every_translation_carries_the_values_of_its_text(language: str) -> None
     wrong = [message.id for message in _messages(language) if not _has_its_values(message)]
 
     assert wrong == []
+
+
+def test_arabic_counts_a_hundred_in_another_form_than_eleven() -> None:
+    """From 11 to 99 the noun stands in the accusative, at round hundreds it does not (a rule of grammar, from memory)."""
+    catalogue = catalogues.read("ar")
+    rows = catalogue.get("%(num)d row waits")
+    assert rows is not None
+    forms = list(rows.string or ())
+
+    said = {number: forms[c2py(catalogue.plural_expr)(number)] for number in (11, 99, 100, 102)}
+
+    assert [number for number, words in said.items() if "صفًا" in words] == [11, 99]
 
 
 def test_the_page_brings_along_exactly_what_its_script_says() -> None:
