@@ -17,8 +17,8 @@ AT_ONCE_MS = 8_000  # chosen: outside a song they play while the hand is still o
 
 # What is said by (heard, whether more was asked for): of a source, then of the whole mix.
 _SAID = {
-    (Heard.RIGHT, True): N_("right"),
-    (Heard.RIGHT, False): N_("right"),
+    (Heard.RIGHT, True): N_("just right"),
+    (Heard.RIGHT, False): N_("just right"),
     (Heard.TOO_LITTLE, True): N_("still too little"),
     (Heard.TOO_LITTLE, False): N_("too little now"),
     (Heard.TOO_MUCH, True): N_("too much now"),

@@ -141,7 +141,7 @@ def _move(before: Setting | None, after: Setting) -> str:
         return _standing(after)
     changes = []
     if before.is_on is not after.is_on:
-        changes.append(_("put in") if after.is_on else _("taken out"))
+        changes.append(_("put into the mix") if after.is_on else _("taken out"))
     if before.level_tenths != after.level_tenths:
         changes.append(_from_to(wording.level(before.level_tenths), wording.level(after.level_tenths)))
     if before.pan_percent != after.pan_percent:

@@ -74,7 +74,7 @@ def test_longest_note_can_be_read_beside_its_replies(desk: Desk, phone: Phone) -
     words = "please come to the left side after this song, ok"[:48]
     desk.page.get_by_label("to", exact=True).select_option(label="Guitar")
     desk.page.get_by_label("own words", exact=True).fill(words)
-    desk.page.get_by_role("button", name="send", exact=True).click()
+    desk.page.get_by_role("button", name="send it", exact=True).click()
 
     told = phone.page.locator("#told p")
     expect(told).to_contain_text(words)

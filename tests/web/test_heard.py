@@ -16,7 +16,7 @@ def test_phone_asks_how_it_is_and_only_once(evening: Evening, singer: Visitor) -
 
     page = singer.get("/mix/front")
     assert "Voice +3. How is it now?" in page.place("heard")
-    after = singer.do(page, "right")
+    after = singer.do(page, "just right")
 
     assert "How is it" not in after.text
     assert waiting(evening) == []
@@ -39,8 +39,8 @@ def test_still_too_little_asks_again_in_one_tap_and_the_desk_reads_why(
 def test_less_is_asked_about_the_other_way_round(evening: Evening, singer: Visitor) -> None:
     answer(evening, Outcome.DONE, one_asked(evening, -60))
     page = singer.get("/mix/front")
-    assert [one for one in page.buttons() if one in ("right", "still too much", "too little now")] == [
-        "right",
+    assert [one for one in page.buttons() if one in ("just right", "still too much", "too little now")] == [
+        "just right",
         "still too much",
         "too little now",
     ]
@@ -52,18 +52,18 @@ def test_less_is_asked_about_the_other_way_round(evening: Evening, singer: Visit
 
 def test_right_is_read_at_the_desk(evening: Evening, singer: Visitor, engineer: Visitor) -> None:
     answer(evening, Outcome.DONE, one_asked(evening, 30))
-    singer.do(singer.get("/mix/front"), "right")
+    singer.do(singer.get("/mix/front"), "just right")
 
-    assert "Ada: right" in engineer.get("/desk").place("decisions")
+    assert "Ada: just right" in engineer.get("/desk").place("decisions")
 
 
 def test_question_answered_by_another_phone_is_refused_in_words(evening: Evening, singer: Visitor) -> None:
     answer(evening, Outcome.DONE, one_asked(evening, 30))
     page = singer.get("/mix/front")
-    singer.do(page, "right")
+    singer.do(page, "just right")
 
     fresh = singer.get("/mix/front")
-    fields = fresh.sent_by(fresh.button("more Voice")) | {"do": page.button("right").value}
+    fields = fresh.sent_by(fresh.button("more Voice")) | {"do": page.button("just right").value}
     singer.post("/mix/front", fields)
 
     assert "This was answered, or changed, already." in singer.get("/mix/front").text
