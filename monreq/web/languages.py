@@ -1,4 +1,4 @@
-"""Which language a page is in, and the page where a person chooses another."""
+"""Which language a page is in, and the page where a person chooses another, at the desk its colours too."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -11,12 +11,12 @@ from flask_babel import Babel, force_locale
 import monreq
 from monreq.web import speech
 from monreq.web.forms import LanguageForm
+from monreq.web.screens import CHOOSING, DESK, own_path, screen_of, screen_of_request
 from monreq.web.script_texts import script_texts
 from monreq.web.speech import ENGLISH, LANGUAGES, _
 
-blueprint = Blueprint("languages", __name__, url_prefix="/language")
+blueprint = Blueprint("languages", __name__, url_prefix=CHOOSING)
 
-DESK, PHONE = "desk", "phone"
 CATALOGUES = Path(monreq.__file__).parent / "translations"
 
 _SESSION_KEY = "languages"
@@ -25,15 +25,20 @@ _SESSION_KEY = "languages"
 @blueprint.get("")
 def ask_language() -> ResponseReturnValue:
     """Let a person choose the language of the screen that they come from."""
-    back = _own_path(request.args.get("back", ""))
-    return render_template("entry/language.html", form=LanguageForm(back=back), languages=LANGUAGES)
+    back = own_path(request.args.get("back", ""))
+    return render_template(
+        "entry/language.html",
+        form=LanguageForm(back=back),
+        languages=LANGUAGES,
+        is_desk=screen_of(back) == DESK,
+    )
 
 
 @blueprint.post("")
 def choose_language() -> ResponseReturnValue:
     """Keep a choice in the browser's cookie, apart for the desk and for phones."""
     form = LanguageForm()
-    back = _own_path(form.back.data or "")
+    back = own_path(form.back.data or "")
     if form.validate():
         session[_SESSION_KEY] = {**session.get(_SESSION_KEY, {}), screen_of(back): form.language.data}
         session.permanent = True
@@ -64,8 +69,7 @@ def requested() -> str:
     """Return the language of the request's page: the screen's own choice, else what the browser prefers."""
     if not has_request_context() or request.path.startswith("/api/"):
         return ENGLISH
-    asked_from = request.values.get("back", "") if request.path == blueprint.url_prefix else request.path
-    return of_screen(screen_of(asked_from))
+    return of_screen(screen_of_request())
 
 
 def of_screen(screen: str) -> str:
@@ -84,14 +88,3 @@ def speaking(app: Flask, code: str) -> Iterator[None]:
     """Say everything within in a language; also where there is no request."""
     with app.app_context(), force_locale(code):
         yield
-
-
-def screen_of(path: str) -> str:
-    """Return whose choice a page goes by: a desk and phones may be open in one browser."""
-    return DESK if path == "/desk" or path.startswith("/desk/") else PHONE
-
-
-def _own_path(path: str) -> str:
-    """Return a path of this server; anything else leads to the front page."""
-    is_own = path.startswith("/") and not path.startswith(("//", "/\\")) and "\n" not in path
-    return path if is_own else "/"

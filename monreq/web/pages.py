@@ -20,6 +20,7 @@ from monreq.web import (
     books,
     clock,
     codes,
+    colours,
     desk,
     desk_auxes,
     desks,
@@ -64,6 +65,7 @@ _ROOMS = (
     book_opening,
     books,
     codes,
+    colours,
     desk,
     desk_auxes,
     desks,
@@ -115,6 +117,7 @@ def init_app(app: Flask) -> None:
         reminders=REMINDERS,
     )
     languages.init_app(app)
+    colours.init_app(app)
     health.init_app(app)
     books.init_app(app)  # before anything reads a form
     lists.init_app(app)

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, ViewportSize, expect
 
 from tests.browser.conftest import DESK, PHONE, OpenContext
-from tests.support.axe import violations
+from tests.support.axe import faint, violations
 from tests.support.chromium import Watch
 from tests.support.demo import Demo
 
@@ -27,6 +27,14 @@ DESK_PAGES = (
     "/desk/sheets",
     "/language?back=/desk",
     "/reckoning",
+)
+MORE_DESK_PAGES = (
+    "/desk/songs",
+    "/desk/kept",
+    "/desk/afterwards",
+    "/desk/books",
+    "/desk/mix/bass?then=150",
+    "/desk/mix/bass/at/150",
 )
 
 
@@ -95,6 +103,34 @@ def test_a_page_of_the_desk_keeps_the_rules(busy: Demo, open_context: OpenContex
     page.goto(f"http://127.0.0.1:{busy.port}{path}")
 
     assert violations(page) == []
+
+
+@pytest.mark.parametrize("colours", ["dark", "light, for daylight"])
+def test_no_text_of_the_desk_is_faint_in_either_colours(
+    busy: Demo, open_context: OpenContext, colours: str
+) -> None:
+    busy.answer(busy.ask("drums", "snare", 1), outcome="set_aside")
+    busy.call("guitar", "hurts")
+    page = open_context(DESK).new_page()
+    let_in(page, busy.links["desk"], "open the desk")
+    page.get_by_role("link", name="Colours").click()
+    page.get_by_role("button", name=colours, exact=True).click()
+    expect(page.locator("#line")).to_have_text("live")
+    ground = page.evaluate("getComputedStyle(document.documentElement).backgroundColor")
+
+    found = {"queue": faint(page)}
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("x")
+    found["row in hand"] = faint(page)
+    for path in (*DESK_PAGES, *MORE_DESK_PAGES):
+        answer = page.goto(f"http://127.0.0.1:{busy.port}{path}")
+        assert answer is not None
+        assert answer.ok, path
+        assert page.evaluate("getComputedStyle(document.documentElement).backgroundColor") == ground
+        found[path] = faint(page)
+
+    assert {name: faults for name, faults in found.items() if faults} == {}
+    assert ground == {"dark": "rgb(21, 21, 19)"}.get(colours, "rgb(247, 245, 239)")
 
 
 @pytest.mark.parametrize("size", [NARROW, TWICE_AS_LARGE], ids=["narrow", "zoomed"])

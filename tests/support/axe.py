@@ -24,7 +24,16 @@ def violations(page: Page, *, bars: bool = False) -> list[str]:
         bars: Whether bars lie over what scrolls below them: then the size of targets is not judged here, since what a
             bar covers half would be taken for too small; `test_room.py` measures it, against 48 px.
     """
-    rules = {**_RULES, "rules": {**_ENABLED, "target-size": {"enabled": not bars}}}
+    return _found(page, {**_RULES, "rules": {**_ENABLED, "target-size": {"enabled": not bars}}})
+
+
+def faint(page: Page) -> list[str]:
+    """Return the texts of a page that stand out too little from their ground."""
+    only = {"type": "rule", "values": ["color-contrast-enhanced", "link-in-text-block"]}
+    return _found(page, {**_RULES, "runOnly": only})
+
+
+def _found(page: Page, rules: dict[str, Any]) -> list[str]:
     page.evaluate(_SOURCE.read_text(encoding="utf-8"))
     found: dict[str, Any] = page.evaluate("(rules) => axe.run(document, rules)", rules)
     return [

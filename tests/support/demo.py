@@ -96,6 +96,11 @@ class Demo:
         said = self._api("POST", f"/mixes/{mix}/requests", {"client_id": client_id, **body})
         return str(said["request"])
 
+    def call(self, mix: str, call: str) -> None:
+        """Call the desk from some other phone."""
+        body = {"client_id": f"other-{os.urandom(8).hex()}", "kind": "call", "source": None, "musician": None}
+        self._api("POST", f"/mixes/{mix}/requests", {**body, "call": call})
+
     def answer(self, *request_ids: str, outcome: str = "done", **how: object) -> None:
         """Answer a row from some other desk."""
         self._api("POST", "/decisions", {"requests": request_ids, "outcome": outcome, **how})

@@ -40,6 +40,7 @@ _BY_BLUEPRINT: Mapping[str, Door] = {
     "book_opening": Door.DESK,
     "books": Door.DESK,
     "codes": Door.DESK,
+    "colours": Door.OPEN,
     "desk": Door.DESK,
     "desk_auxes": Door.DESK,
     "desks": Door.DESK,
