@@ -74,7 +74,7 @@ def show_levels(mix: str) -> ResponseReturnValue:
         cautions=list(standing_cautions(facts)),
         levels=_with_stage_pans(show, mix, is_filled_in=fills_pans),
         fills_pans=fills_pans,
-        width=STARTING_WIDTH,
+        width=wording.figure(round(10 * STARTING_WIDTH)),
         has_place=listeners(show, mix) is not None,
         missing=missing,
         form=LevelsForm(client_id=web().new_id(), seen=show.revision),
