@@ -25,7 +25,7 @@ from monreq.domain.refusals import (
     UnknownRequest,
     WordsRequired,
 )
-from monreq.domain.requests import Amount, Call, Kind, Request, RowKey
+from monreq.domain.requests import Call, Kind, Request, RowKey, amounts_in_tenths
 from monreq.domain.setup import Settings, SourceUse
 from monreq.domain.show import Show, without
 from monreq.domain.texts import clean_words
@@ -192,12 +192,7 @@ def who_asks(show: Show, mix: str, musician: str | None) -> str:
 def _in_tenths(change: int | c.NamedAmount, settings: Settings) -> int:
     if isinstance(change, int):
         return change
-    figures = {
-        Amount.TOUCH: settings.touch_tenths,
-        Amount.SOME: settings.some_tenths,
-        Amount.LOT: settings.lot_tenths,
-    }
-    return figures[change.amount] * (1 if change.is_more else -1)
+    return amounts_in_tenths(settings)[change.amount] * (1 if change.is_more else -1)
 
 
 def _is_talkback(show: Show, source: str | None) -> bool:

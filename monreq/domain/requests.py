@@ -1,10 +1,11 @@
 """Requests of musicians, and the decisions that answer them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
-from monreq.domain.setup import Setting
+from monreq.domain.setup import Setting, Settings
 
 
 class Kind(StrEnum):
@@ -35,6 +36,15 @@ class Amount(StrEnum):
     TOUCH = "touch"
     SOME = "some"
     LOT = "lot"
+
+
+def amounts_in_tenths(settings: Settings) -> Mapping[Amount, int]:
+    """Return what each amount means in a show, the smallest first. [0.1 dB]."""
+    return {
+        Amount.TOUCH: settings.touch_tenths,
+        Amount.SOME: settings.some_tenths,
+        Amount.LOT: settings.lot_tenths,
+    }
 
 
 class Outcome(StrEnum):

@@ -1,7 +1,5 @@
 """The phone page of one mix: what its musicians see, ask, take back and call."""
 
-from dataclasses import dataclass
-
 from flask import Blueprint, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import generate_csrf
@@ -10,12 +8,12 @@ from monreq.domain import commands as c
 from monreq.domain import hearing_commands as h
 from monreq.domain import telling_commands as t
 from monreq.domain.band_commands import AnswerKeep
-from monreq.domain.decibels import to_db
 from monreq.domain.notes import Reply
 from monreq.domain.refusals import NotLikeThis, Refusal, UnknownMusician
 from monreq.domain.requests import Amount, Call
 from monreq.domain.show import Show
 from monreq.services.band_shows import keep_what_all_agreed
+from monreq.web import amounts
 from monreq.web.access import (
     Principal,
     admit,
@@ -31,7 +29,6 @@ from monreq.web.forms import AdmitForm, AskForm
 from monreq.web.heard_view import HEARD_BUTTONS
 from monreq.web.phone_view import phone_places
 from monreq.web.posting import accepted, refused
-from monreq.web.speech import N_, decimal
 from monreq.web.submitting import from_form
 from monreq.web.tablet import FORGETS_AFTER_S, is_at_tablet
 from monreq.web.wording import SOUND_WORDS
@@ -40,23 +37,12 @@ blueprint = Blueprint("phone", __name__, url_prefix="/mix/<mix>")
 
 _OWN_WORDS = "own"
 _CALL = "call-"
-AMOUNTS = {Amount.TOUCH: N_("a touch"), Amount.SOME: N_("some"), Amount.LOT: N_("a lot")}
 
 REPLY_BUTTONS = {reply.value.replace("_", "-"): reply for reply in Reply}
 
 
 class UnknownButton(NotLikeThis):
     """This page is out of date. Load it again."""
-
-
-@dataclass(frozen=True, slots=True)
-class AmountChoice:
-    """One of the phone's three amounts."""
-
-    value: str
-    name: str
-    figure: str
-    is_chosen: bool
 
 
 @blueprint.get("")
@@ -71,7 +57,7 @@ def show_mix(mix: str) -> ResponseReturnValue:
         you=show.musician_name(principal.musician) if principal.musician else "",
         is_taken_out=is_taken_out,
         form=form,
-        amounts=_amounts(show, request.args.get("amount", "")),
+        amounts=amounts.choices(request.args.get("amount", "")),
         is_writing="write" in request.args,
         revision=show.changed_at.get(mix, show.revision),
         now_ms=web().shows.now_ms(),
@@ -149,14 +135,15 @@ def _whose(mix: str) -> tuple[Principal, Show]:
 
 
 def _command(principal: Principal, mix: str, form: AskForm) -> c.Command:
-    """Turn a button into a command: `more:kick`, `out:kick`, `sound-muddy:kick`, `sound-own:`, `call-hurts:`."""
+    """Turn a button into a command: `more:kick`, `less-lot:kick`, `out:kick`, `sound-muddy:kick`, `call-hurts:`."""
     verb, _, target = (form.do.data or "").partition(":")
     who, client_id = principal.musician, form.client_id.data or ""
     source = target or None
     match verb.split("-", 1):
-        case ["more" | "less"]:
-            amount = c.NamedAmount(Amount(form.amount.data or Amount.SOME), verb == "more")
-            return c.AskForLevel(mix, who, source, amount, client_id=client_id)
+        case ["more" | "less" as way, *after] if set(after) <= set(Amount):
+            amount = Amount(after[0] if after else form.amount.data or Amount.SOME)
+            change = c.NamedAmount(amount, way == "more")
+            return c.AskForLevel(mix, who, source, change, client_id=client_id)
         case ["left" | "right"]:
             step = web().shows.state(principal.show_id).settings.pan_step_percent
             return c.AskForPan(mix, who, source, step if verb == "right" else -step, client_id=client_id)
@@ -184,16 +171,6 @@ def _about_earlier(verb: str, target: str, mix: str, who: str | None, client_id:
         case ["heard", "yes" | "no" as said]:
             return t.AnswerLineCheck(target, mix, who, said == "yes")
     raise UnknownButton
-
-
-def _amounts(show: Show, chosen: str) -> list[AmountChoice]:
-    if chosen not in AMOUNTS:
-        chosen = Amount.SOME.value
-    figures = (show.settings.touch_tenths, show.settings.some_tenths, show.settings.lot_tenths)
-    return [
-        AmountChoice(amount.value, name, decimal(f"{to_db(figure):g}"), amount.value == chosen)
-        for (amount, name), figure in zip(AMOUNTS.items(), figures, strict=True)
-    ]
 
 
 def _page(mix: str, form: AskForm) -> str:

@@ -4,17 +4,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from monreq.domain.group_sends import settings_of
-from monreq.domain.requests import Call, Decision, Kind, Outcome, Request, RowKey, Way
+from monreq.domain.requests import Call, Kind, Request, RowKey
 from monreq.domain.setup import Mix, Output, Source, SourceUse
 from monreq.domain.show import Position, Show
-from monreq.domain.suggest import disagree, sums_by_musician, total
 from monreq.web import wording
+from monreq.web.amounts import Steps, figure_places, steps
 from monreq.web.exposure_view import own_exposure_line
 from monreq.web.heard_view import heard_question
 from monreq.web.keep_question_view import keep_question
 from monreq.web.note_view import phone_note
 from monreq.web.phone_gone import gone_lines
 from monreq.web.phone_groups import ShownGroup, shown_groups, strip_place
+from monreq.web.phone_said import TakeBack, answer_lines, status, take_back
 from monreq.web.places import Place, Places
 from monreq.web.speech import N_, _, listed
 from monreq.web.wording import CALLED
@@ -31,22 +32,6 @@ _WHILE_WAITING = {
 }
 
 
-_STATES = (N_("%(what)s, waiting"), N_("%(what)s, set aside by the desk"))
-_DISAGREEMENTS = (
-    N_("%(each)s: the desk will choose"),
-    N_("%(each)s: set aside by the desk, who will choose"),
-)
-_SOUND_STATES = (N_("%(what)s: waiting"), N_("%(what)s: set aside by the desk"))
-
-
-@dataclass(frozen=True, slots=True)
-class TakeBack:
-    """A waiting request, with the button that withdraws it."""
-
-    request: str
-    text: str
-
-
 @dataclass(frozen=True, slots=True)
 class StripView:
     """One source or group of the mix, or the whole mix (source empty).
@@ -54,6 +39,7 @@ class StripView:
     Attributes:
         status: Sentences: what waits, what was done.
         take_back: The requests that can be withdrawn, the newest first.
+        steps: The amounts that can be asked for in one tap; a source that is off, and the whole mix, have none.
         tells_of_members: Whether a group's status is about its sources, whose own strips say it too.
     """
 
@@ -65,6 +51,7 @@ class StripView:
     is_waiting: bool
     status: tuple[str, ...]
     take_back: tuple[TakeBack, ...]
+    steps: Steps | None = None
     is_group: bool = False
     tells_of_members: bool = False
 
@@ -123,6 +110,7 @@ def phone_places(show: Show, mix: str) -> Places:
     head = HeadView(page.mix.name, wording.mix_kind(page.mix), show.is_open, show.is_demo)
     return {
         "head": Place("phone/_head.html", head),
+        **figure_places(show),
         "told": Place("phone/_told.html", phone_note(show, mix)),
         "keep": Place("phone/_keep.html", keep_question(show, mix)),
         "kept": Place("phone/_kept.html", keep_question(show, mix)),
@@ -142,15 +130,17 @@ def phone_places(show: Show, mix: str) -> Places:
 def _strip(page: _Page, source: Source, position: Position) -> StripView:
     keys = [RowKey(page.mix.id, source.id, kind) for kind in _STRIP_KINDS]
     waiting = page.waiting(keys)
+    is_on, can_less = position.setting.is_on, source.use is not SourceUse.TALKBACK
     return StripView(
         source=source.id,
         name=source.name,
-        is_on=position.setting.is_on,
+        is_on=is_on,
         can_pan=page.mix.is_stereo,
-        can_less=source.use is not SourceUse.TALKBACK,
+        can_less=can_less,
         is_waiting=bool(waiting),
-        status=_status(page, keys),
-        take_back=_take_back(page.show, waiting),
+        status=status(page.show, page.rows, keys),
+        take_back=take_back(page.show, waiting),
+        steps=steps(page.show.settings, can_less=can_less) if is_on else None,
     )
 
 
@@ -160,17 +150,19 @@ def _group_strip(page: _Page, shown: ShownGroup) -> StripView:
     keys = [RowKey(mix, target, kind) for target in targets for kind in _GROUP_KINDS]
     waiting = page.waiting(keys)
     names = listed(page.show.sources[one].name for one in shown.sources)
-    own = _status(page, keys)
+    own = status(page.show, page.rows, keys)
+    is_on = any(setting.is_on for setting in settings_of(page.show, mix, shown.sub_mix or shown.group))
     of_members = () if waiting else _folded(page, shown) or (() if own else (names,))
     return StripView(
         source=shown.group,
         name=group.name,
-        is_on=any(setting.is_on for setting in settings_of(page.show, mix, shown.sub_mix or shown.group)),
+        is_on=is_on,
         can_pan=False,
         can_less=True,
         is_waiting=bool(waiting),
         status=of_members or own,
-        take_back=_take_back(page.show, waiting),
+        take_back=take_back(page.show, waiting),
+        steps=steps(page.show.settings) if is_on else None,
         is_group=True,
         tells_of_members=bool(of_members),
     )
@@ -196,8 +188,8 @@ def _whole(page: _Page) -> StripView:
         can_pan=False,
         can_less=True,
         is_waiting=bool(waiting),
-        status=_status(page, keys),
-        take_back=_take_back(page.show, waiting),
+        status=status(page.show, page.rows, keys),
+        take_back=take_back(page.show, waiting),
     )
 
 
@@ -210,88 +202,8 @@ def _calls(page: _Page) -> CallView:
     return CallView(
         waiting=tuple(_(CALLED[call]) for call in calls),
         advice=tuple(advice),
-        status=() if calls else _answer_lines(page.show, key),
-        take_back=_take_back(page.show, waiting),
+        status=() if calls else answer_lines(page.show, key),
+        take_back=take_back(page.show, waiting),
         seen_at_ms=waiting[-1].seen_at_ms if waiting else None,
         seen_by=waiting[-1].seen_by if waiting else "",
     )
-
-
-def _status(page: _Page, keys: Sequence[RowKey]) -> tuple[str, ...]:
-    lines: list[str] = []
-    for key in keys:
-        waiting = page.rows.get(key)
-        lines += [_waiting_line(page.show, key, waiting)] if waiting else _answer_lines(page.show, key)
-    return tuple(lines)
-
-
-def _waiting_line(show: Show, key: RowKey, requests: Sequence[Request]) -> str:
-    is_aside = all(one.is_set_aside for one in requests)
-    own = [request for request in requests if not request.group]
-    if key.kind is Kind.SOUND:
-        return _(_SOUND_STATES[is_aside], what=wording.sound(requests[-1].words))
-    if disagree(requests):
-        sums = sums_by_musician(requests).items()
-        each = listed(
-            _(
-                "%(name)s asks %(figure)s",
-                name=show.musician_name(who),
-                figure=wording.change(key.kind, amount),
-            )
-            for who, amount in sums
-        )
-        return _(_DISAGREEMENTS[is_aside], each=each)
-    if not own:
-        return _("the desk is changing the preamp")
-    return _(_STATES[is_aside], what=wording.change(key.kind, total(key.kind, own)))
-
-
-def _answer_lines(show: Show, key: RowKey) -> tuple[str, ...]:
-    decision = show.decisions.get(show.latest.get(key, ""))
-    return () if decision is None else (_answer_line(show, decision),)
-
-
-def _answer_line(show: Show, decision: Decision) -> str:
-    reason = wording.reason(decision.reason)
-    if decision.outcome is Outcome.NOT_DONE:
-        return _("not done: %(reason)s", reason=reason)
-    said = _done(show, decision)
-    return _("%(said)s: %(reason)s", said=said, reason=reason) if reason else said
-
-
-def _done(show: Show, decision: Decision) -> str:
-    kind = decision.key.kind
-    if decision.way is Way.REST_DOWN:
-        return _("done: the rest of your mix %(figure)s", figure=wording.rest_change(decision))
-    if kind in (Kind.SOUND, Kind.CALL) or decision.done_for_musicians is None:
-        return _("done")
-    done = wording.change(kind, decision.done_for_musicians)
-    asked = wording.change(kind, decision.asked_by_musicians)
-    said = _("done %(figure)s", figure=done)
-    if disagree(decision.requests):
-        each = listed(
-            _("%(name)s asked %(figure)s", name=show.musician_name(who), figure=wording.change(kind, amount))
-            for who, amount in sums_by_musician(decision.requests).items()
-        )
-        said = _("%(each)s: done %(figure)s", each=each, figure=done)
-    elif decision.done_for_musicians != decision.asked_by_musicians:
-        said = _("asked %(asked)s, done %(done)s", asked=asked, done=done)
-    if decision.way is Way.SAME_LOUDNESS:
-        return _("%(said)s, the whole mix turned to stay as loud", said=said)
-    return said
-
-
-def _take_back(show: Show, waiting: Sequence[Request]) -> tuple[TakeBack, ...]:
-    own = [request for request in waiting if not request.group]
-    newest_first = sorted(own, key=lambda request: int(request.id[1:]), reverse=True)
-    return tuple(TakeBack(one.id, _take_back_text(show, one)) for one in newest_first)
-
-
-def _take_back_text(show: Show, request: Request) -> str:
-    if request.call is not None:
-        what = _(CALLED[request.call])
-    else:
-        what = wording.sound(request.words) or wording.change(request.key.kind, request.amount)
-    if len(show.mix(request.key.mix).musicians) > 1:
-        return wording.named(show.musician_name(request.musician), what)
-    return what

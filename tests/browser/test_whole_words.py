@@ -46,3 +46,18 @@ def test_no_word_of_a_phone_is_broken(
     expect(page.locator("#strips .take-back")).to_have_count(2)
 
     assert page.evaluate(BROKEN, places) == []
+
+
+@pytest.mark.parametrize("code", PARTED)
+def test_no_word_of_an_opened_strip_is_broken(demo: Demo, open_context: OpenContext, code: str) -> None:
+    context = open_context(NARROW)
+    context.set_extra_http_headers({"Accept-Language": code})
+    page = context.new_page()
+    page.goto(demo.links["Drums"])
+    page.locator("form .go").click()
+    for place in ("#strip-kit-tape", "#strip-kick-tape", "#strip-guitar-tape", "#strip-kit-sounds"):
+        page.locator(f"{place} > summary").click()
+    opened = page.locator(".opened button:visible")
+    expect(opened).to_have_count(6 + 1 + 6 + 2 * (6 + 3 + 6))
+
+    assert page.evaluate(BROKEN, ".opened button, .sounds > summary") == []
