@@ -206,5 +206,19 @@ def test_every_page_is_well_formed_and_has_a_title(demo: Demo) -> None:
             assert [one for one in _labels(markup) if one not in ids] == [], rule.rule
 
 
+def test_every_page_of_a_demo_says_that_it_is_one(demo: Demo) -> None:
+    visitor = visitor_for(demo, DESK)
+    visitor.scan(demo.link("drums"))
+
+    marked = {}
+    for _, rule in rules(demo, "GET"):
+        answer = visitor.ask("GET", address(demo, rule, mix="drums"))
+        if rule.rule not in OPEN_TO_ALL and answer.status_code == 200 and answer.mimetype == "text/html":
+            marked[rule.rule] = any(Markup(answer.text).root.every(**{"class": "demo"}))
+
+    assert len(marked) > 15
+    assert {rule for rule, is_marked in marked.items() if not is_marked} == set()
+
+
 def _labels(markup: Markup) -> list[str]:
     return [one.attrs["for"] for one in markup.root.every("label") if "for" in one.attrs]
