@@ -6,7 +6,7 @@ from monreq.domain.carry_matching import How
 from monreq.domain.carry_report import MixChange, MixNote, SendNote, What
 from monreq.domain.setup import Setting
 from monreq.web import wording
-from monreq.web.speech import N_, _
+from monreq.web.speech import N_, _, listed
 
 HOW: Mapping[How, str] = {
     How.SAME_ID: N_("the same as in the book"),
@@ -73,4 +73,4 @@ def setting(one: Setting | None, *, is_stereo: bool) -> str:
     if not one.is_on:
         return _("off (%(level)s)", level=wording.level(one.level_tenths))
     level = wording.level(one.level_tenths)
-    return f"{level}, {wording.pan(one.pan_percent)}" if is_stereo and one.pan_percent else level
+    return listed((level, wording.pan(one.pan_percent))) if is_stereo and one.pan_percent else level

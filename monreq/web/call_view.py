@@ -11,7 +11,7 @@ from monreq.domain.setup import Output
 from monreq.domain.show import Show
 from monreq.web import wording
 from monreq.web.margin_view import margin_text
-from monreq.web.speech import N_, _
+from monreq.web.speech import N_, _, all_of, listed
 
 OUT = "out"
 _MOST_MARGINS = 4  # chosen: a wedge rings by one of its first mics; more would not be read
@@ -75,7 +75,7 @@ def called_view(show: Show, row: Row) -> CalledView | None:
     seen = [one.seen_at_ms for one in row.requests]
     return CalledView(
         who=_who(show, row),
-        calls=", ".join(_(wording.CALLS[call]) for call in calls),
+        calls=listed(_(wording.CALLS[call]) for call in calls),
         steps=tuple(_(step) for step in _CHECKS[row.urgent, mix.output]),
         margins=tuple(_least_margins(show, mix.id)) if Call.SQUEAL in calls else (),
         raised=_raised(raise_of(show, row)),
@@ -113,8 +113,8 @@ def _raised(raised: LastRaise | None) -> str:
 
 def _who(show: Show, row: Row) -> str:
     mix = show.mix(row.key.mix)
-    names = _(" and ").join(dict.fromkeys(show.musician_name(one.musician) for one in row.requests))
-    return ", ".join(part for part in (names, mix.place, wording.auxes(mix)) if part)
+    names = all_of(dict.fromkeys(show.musician_name(one.musician) for one in row.requests))
+    return listed(part for part in (names, mix.place, wording.auxes(mix)) if part)
 
 
 def _least_margins(show: Show, mix: str) -> Iterator[str]:
@@ -122,4 +122,4 @@ def _least_margins(show: Show, mix: str) -> Iterator[str]:
     margins = sorted(margins_in(show, mix), key=lambda one: (one.left_db is None, one.left_db or 0))
     for one in margins[:_MOST_MARGINS]:
         left = _("not measured") if one.left_db is None else margin_text(one.left_db)
-        yield f"{show.source_name(one.source)} {left}"
+        yield _("%(name)s %(figure)s", name=show.source_name(one.source), figure=left)

@@ -17,7 +17,7 @@ from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.forms import ConfirmForm, PassphraseForm, WifiForm
 from monreq.web.passphrase import has_passphrase
-from monreq.web.speech import _
+from monreq.web.speech import _, listed
 from monreq.web.tablet import tablet_path
 
 blueprint = Blueprint("codes", __name__, url_prefix="/desk/codes")
@@ -140,7 +140,7 @@ def _code(show: Show, mix: str) -> CodeView:
         mix=mix,
         name=facts.name,
         detail=wording.mix_kind(facts),
-        musicians=", ".join(show.musician_name(one) for one in facts.musicians),
+        musicians=listed(show.musician_name(one) for one in facts.musicians),
         url=url,
         svg=web().printed.qr_svg(url, _("Code for %(name)s", name=facts.name)),
         by_hand=short_code(web().key, show, mix),

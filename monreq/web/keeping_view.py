@@ -10,7 +10,7 @@ from monreq.domain.setup import Output, Setting
 from monreq.domain.show import Show
 from monreq.web import wording
 from monreq.web.clock import local_day
-from monreq.web.speech import N_, _
+from monreq.web.speech import N_, _, listed
 
 OUTPUT = "output"
 
@@ -184,17 +184,17 @@ def _stands(setting: Setting | None, other: Setting | None) -> str:
     level = wording.level(setting.level_tenths)
     if other is None or other.pan_percent == setting.pan_percent:
         return level
-    return f"{level}, {wording.pan(setting.pan_percent)}"
+    return listed((level, wording.pan(setting.pan_percent)))
 
 
 def _told(names: Names, back: ToSet, output: Output) -> Iterable[str]:
     if back.raised:
-        yield _(_RAISED[output], sources=", ".join(map(names.source, back.raised)))
+        yield _(_RAISED[output], sources=listed(map(names.source, back.raised)))
     if back.not_here:
-        missing = ", ".join(map(names.source, back.not_here))
+        missing = listed(map(names.source, back.not_here))
         yield _("Kept, but not in this mix now: %(sources)s. It stays as it is.", sources=missing)
     if back.not_kept:
-        others = ", ".join(map(names.source, back.not_kept))
+        others = listed(map(names.source, back.not_kept))
         yield _("Not kept then, and left as it stands: %(sources)s.", sources=others)
     if back.is_converted:
         yield _(
@@ -215,7 +215,7 @@ def _change(name: str, then: Setting | None, now: Setting | None) -> str:
         parts.append(f"{name} {wording.signed(now.level_tenths - then.level_tenths)}")
     if then.pan_percent != now.pan_percent:
         parts.append(f"{name} {wording.pan(now.pan_percent)}")
-    return ", ".join(parts)
+    return listed(parts)
 
 
 def songs_to_choose(show: Show, band: Band | None) -> Mapping[str, str]:

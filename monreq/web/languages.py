@@ -57,6 +57,7 @@ def init_app(app: Flask) -> None:
         language_link=language_link,
         script_texts=script_texts,
     )
+    app.jinja_env.filters["listed"] = speech.listed
 
 
 def language_link() -> str:

@@ -7,7 +7,7 @@ from monreq.domain.queue import queue
 from monreq.domain.show import Show
 from monreq.web.places import Place, Places
 from monreq.web.row_view import row_place
-from monreq.web.speech import N_, _
+from monreq.web.speech import N_, _, listed
 
 _STATES = {
     PhoneState.AWAKE: N_("phone awake"),
@@ -54,7 +54,7 @@ def presence_places(show: Show, snapshot: Snapshot) -> Places:
     """Return the places of a show's presence."""
     rows = {row_place(key): key for key in (row.key for row in queue(show))} if snapshot.desks else {}
     where = {
-        place: f"{show.source_name(key.source) or _('whole mix')}, {show.mix(key.mix).name}"
+        place: listed((show.source_name(key.source) or _("whole mix"), show.mix(key.mix).name))
         for place, key in rows.items()
     }
     desks = tuple(_desk(desk, where) for desk in snapshot.desks)

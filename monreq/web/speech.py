@@ -71,13 +71,13 @@ def N_(text: str) -> str:  # noqa: N802 - the mark's usual name, common practice
 
 
 def listed(parts: Iterable[str]) -> str:
-    """Say one thing after another."""
-    return str(get_translations().ugettext(", ")).join(parts)
+    """Say one thing after another; from right to left each keeps its own direction."""
+    return _(", ").join(_each(parts))
 
 
 def all_of(parts: Iterable[str]) -> str:
     """Say things that go together: Bass and Drums."""
-    return str(get_translations().ugettext(" and ")).join(parts)
+    return _(" and ").join(_each(parts))
 
 
 def said_as(text: str, values: Mapping[str, object]) -> str:
@@ -108,6 +108,10 @@ def isolated(values: Mapping[str, object]) -> dict[str, object]:
     if language().direction == "ltr":
         return dict(values)
     return {name: _isolated(value) for name, value in values.items()}
+
+
+def _each(parts: Iterable[str]) -> Iterable[str]:
+    return parts if language().direction == "ltr" else (f"{_ISOLATE}{part}{_END}" for part in parts)
 
 
 def _isolated(value: object) -> object:

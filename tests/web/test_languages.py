@@ -126,6 +126,15 @@ def test_values_keep_their_direction_in_a_line_from_right_to_left(evening: Eveni
     assert f"{ISOLATE}+3{END}" in said
 
 
+@pytest.mark.parametrize(("code", "comma"), [("de", ", "), ("ja", "、"), ("ar", "، ")])
+def test_a_list_is_parted_as_its_language_parts_it(evening: Evening, code: str, comma: str) -> None:
+    with languages.speaking(evening.monreq.flask, code):
+        said = speech.listed(("Kick 7 dB", "Bass"))
+
+    assert said.replace(ISOLATE, "").replace(END, "") == f"Kick 7 dB{comma}Bass"
+    assert said.count(ISOLATE) == said.count(END) == (2 if code == "ar" else 0)
+
+
 def test_numbers_take_the_form_that_their_language_has(evening: Evening) -> None:
     with languages.speaking(evening.monreq.flask, "ar"):
         said = [ngettext("%(num)d row waits", "%(num)d rows wait", number) for number in (1, 2, 3, 11, 100)]
