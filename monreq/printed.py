@@ -5,13 +5,14 @@ from collections.abc import Callable
 from monreq.domain.show import Show
 from monreq.printing import qr
 from monreq.printing.card import Card, Wifi
+from monreq.printing.words import CardWords, Reading, SheetWords
 from monreq.services.short_codes import short_code
 from monreq.web import wording
 from monreq.web.access import token_of
 from monreq.web.codes import WIFI_NETWORK, WIFI_PASSWORD
 from monreq.web.context import InstallationSettings
 from monreq.web.sheet_view import show_sheets
-from monreq.web.speech import _
+from monreq.web.speech import _, language
 from monreq.web.stage_drawing import stage_drawing
 from monreq.web.tablet import tablet_path
 
@@ -29,7 +30,7 @@ class Printing:
     def wifi_svg(self) -> str:
         """Return the code that joins the Wi-Fi; empty if none was entered."""
         wifi = self.wifi()
-        return qr.svg(qr.wifi_join_text(wifi.network, wifi.password), "Join the Wi-Fi") if wifi else ""
+        return qr.svg(qr.wifi_join_text(wifi.network, wifi.password), _("Join the Wi-Fi")) if wifi else ""
 
     def wifi_misread(self) -> tuple[str, ...]:
         """Return the characters of the Wi-Fi's name and password that phones may misread."""
@@ -47,7 +48,7 @@ class Printing:
         from monreq.printing.cards import cards_pdf  # noqa: PLC0415
 
         cards = [card for mix in show.mixes for card in self._cards(show, mix)]
-        return cards_pdf([*cards, self._tablet_card(show)], self.wifi())
+        return cards_pdf([*cards, self._tablet_card(show)], self.wifi(), card_words(), reading())
 
     def sheets_pdf(self, show: Show) -> bytes:
         """Return the sheets of a show."""
@@ -73,6 +74,40 @@ def show_sheets_pdf(show: Show) -> bytes:
 
     drawing = stage_drawing(show)
     is_placed = bool(drawing.musicians or drawing.sources)
-    return sheets_pdf(
-        show_sheets(show), drawing if is_placed else None, _("Stage plan"), audience=_("audience")
+    return sheets_pdf(show_sheets(show), drawing if is_placed else None, sheet_words(), reading())
+
+
+def reading() -> Reading:
+    """Return how a page in the language at hand is read."""
+    return Reading(language().code, from_right=language().direction == "rtl")
+
+
+def card_words() -> CardWords:
+    """Return what stands on every card; the caution is never left out."""
+    return CardWords(
+        title=_("Cards"),
+        join=_("Join the Wi-Fi"),
+        open=_("Open your mix"),
+        network=_("Network"),
+        password=_("Password"),
+        no_password=_("not needed"),
+        ask_for_wifi=_("Ask the desk for the Wi-Fi"),
+        type_address=_("No camera? Type this address:"),
+        type_code=_("No camera? Open the address, type the code:"),
+        scan_both=_("Scan 1 with the camera and join. Then scan 2."),
+        scan_second=_("Join the Wi-Fi. Then scan 2 with the camera."),
+        phone_lines=(
+            _("Phone says “no internet”? That is fine: tap “Use without internet” or “Keep trying”."),
+            _("Page does not open? See that the phone is still on this Wi-Fi, then scan 2 again."),
+        ),
+        caution_title=_("Your hearing"),
+        caution=_(
+            "More level is more risk for your hearing. In-ears hurt: take BOTH out. "
+            "Wedge hurts: step away. Then call the desk."
+        ),
     )
+
+
+def sheet_words() -> SheetWords:
+    """Return what stands on the sheets of a show beside its own names."""
+    return SheetWords(title=_("Sheets"), stage_plan=_("Stage plan"), audience=_("audience"))

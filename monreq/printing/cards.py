@@ -1,11 +1,12 @@
 """The cards handed to musicians: one code to join the Wi-Fi, one to open their mix."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 
 from monreq.printing import qr
 from monreq.printing.card import Card, Wifi
 from monreq.printing.paper import BLACK, GREY, Box, Paper, PaperSize, Style
+from monreq.printing.words import CardWords, Reading
 
 CODE_SIDE_MM = 58.0
 """Side of a printed symbol without its quiet zone, read from 58 cm: an arm's length.
@@ -16,26 +17,6 @@ References:
 """
 
 CARDS_PER_PAGE = 2
-
-JOIN = "Join the Wi-Fi"
-OPEN = "Open your mix"
-NETWORK = "Network"
-PASSWORD = "Password"  # noqa: S105 -- the word, not a password
-NO_PASSWORD = "not needed"  # noqa: S105 -- says that there is none
-ASK_FOR_WIFI = "Ask the desk for the Wi-Fi"
-TYPE_ADDRESS = "No camera? Type this address:"
-TYPE_CODE = "No camera? Open the address, type the code:"
-SCAN_BOTH = "Scan 1 with the camera and join. Then scan 2."
-SCAN_SECOND = "Join the Wi-Fi. Then scan 2 with the camera."
-PHONE_LINES = (
-    "Phone says “no internet”? That is fine: tap “Use without internet” or “Keep trying”.",
-    "Page does not open? See that the phone is still on this Wi-Fi, then scan 2 again.",
-)
-CAUTION_TITLE = "Your hearing"
-CAUTION = (
-    "More level is more risk for your hearing. In-ears hurt: take BOTH out. "
-    "Wedge hurts: step away. Then call the desk."
-)
 
 # Places in a card are measured from its top left corner, for half a letter page. [mm]
 _HEIGHT = 139.7
@@ -49,12 +30,21 @@ _CAUTION_Y = 91.5
 _ROW_WIDTH = CODE_SIDE_MM + 9
 
 
-def cards_pdf(cards: Sequence[Card], wifi: Wifi | None, *, size: PaperSize = "A4") -> bytes:
+def cards_pdf(
+    cards: Sequence[Card],
+    wifi: Wifi | None,
+    words: CardWords,
+    reading: Reading,
+    *,
+    size: PaperSize = "A4",
+) -> bytes:
     """Prints cards, two on a portrait page, with a line to cut along between them.
 
     Args:
         cards: One for each musician or mix, in the order wanted.
         wifi: Written out and coded on every card; without it the card says whom to ask.
+        words: What stands on every card.
+        reading: How it is read; from the right, the card is mirrored.
         size: The paper in the printer.
 
     Raises:
@@ -63,12 +53,12 @@ def cards_pdf(cards: Sequence[Card], wifi: Wifi | None, *, size: PaperSize = "A4
     if not cards:
         message = "there are no cards to print"
         raise ValueError(message)
-    with Paper(size, "Cards", _all_text(cards, wifi)) as paper:
+    with Paper(size, words.title, _all_text(cards, wifi, words), reading) as paper:
         for number, card in enumerate(cards):
             row = number % CARDS_PER_PAGE
             if row == 0:
                 _new_page(paper)
-            _draw(_place(paper, row), card, wifi)
+            _draw(_place(paper, row, words), card, wifi)
         return bytes(paper.output())
 
 
@@ -78,6 +68,7 @@ class _Place:
 
     paper: Paper
     top: float
+    words: CardWords
 
     def fit(self, box: Box, text: str, style: Style) -> float:
         """Sets a text and tells where it ends."""
@@ -87,7 +78,8 @@ class _Place:
         self.paper.tape(self._shift(box))
 
     def code(self, symbol: qr.Modules, x: float, y: float) -> None:
-        self.paper.code(symbol, x, y + self.top, CODE_SIDE_MM)
+        place = self._shift(Box(x, y, CODE_SIDE_MM, CODE_SIDE_MM))
+        self.paper.code(symbol, place.x, place.y, CODE_SIDE_MM)
 
     def frame(self, box: Box) -> None:
         with self.paper.local_context(draw_color=BLACK, line_width=0.4):
@@ -97,19 +89,20 @@ class _Place:
         return self.paper.w - _LEFT - _THIRD
 
     def _shift(self, box: Box) -> Box:
-        return box._replace(y=box.y + self.top)
+        return self.paper.as_read(box._replace(y=box.y + self.top))
 
 
-def _place(paper: Paper, row: int) -> _Place:
+def _place(paper: Paper, row: int, words: CardWords) -> _Place:
     height = paper.h / CARDS_PER_PAGE
-    return _Place(paper, row * height + (height - _HEIGHT) / 2)
+    return _Place(paper, row * height + (height - _HEIGHT) / 2, words)
 
 
-def _all_text(cards: Sequence[Card], wifi: Wifi | None) -> str:
-    words = [wifi.network, wifi.password] if wifi else []
+def _all_text(cards: Sequence[Card], wifi: Wifi | None, words: CardWords) -> str:
+    texts = [*words.phone_lines, *(one for one in astuple(words) if isinstance(one, str))]
+    texts += [wifi.network, wifi.password] if wifi else []
     for card in cards:
-        words += [card.show_name, card.mix_name, card.detail, *card.musicians, card.url, card.short_code]
-    return "".join(words)
+        texts += [card.show_name, card.mix_name, card.detail, *card.musicians, card.url, card.short_code]
+    return "".join(texts)
 
 
 def _new_page(paper: Paper) -> None:
@@ -125,8 +118,8 @@ def _draw(place: _Place, card: Card, wifi: Wifi | None) -> None:
     top = _CODES_Y + max(_quiet_zone(symbol) for symbol in (opens, joins) if symbol)
     below = top + CODE_SIDE_MM
     _draw_header(place, card)
-    _draw_label(place, _LEFT, "1", JOIN)
-    _draw_label(place, _SECOND, "2", OPEN)
+    _draw_label(place, _LEFT, "1", place.words.join)
+    _draw_label(place, _SECOND, "2", place.words.open)
     if wifi and joins:
         place.code(joins, _LEFT, top)
         _draw_network(place, below + _quiet_zone(joins), wifi)
@@ -134,7 +127,7 @@ def _draw(place: _Place, card: Card, wifi: Wifi | None) -> None:
         _draw_no_wifi(place, top)
     place.code(opens, _SECOND, top)
     _draw_address(place, below + _quiet_zone(opens), card)
-    _draw_phone_lines(place, SCAN_BOTH if wifi else SCAN_SECOND)
+    _draw_phone_lines(place, place.words.scan_both if wifi else place.words.scan_second)
     _draw_caution(place)
 
 
@@ -168,12 +161,13 @@ def _draw_label(place: _Place, x: float, number: str, words: str) -> None:
 def _draw_network(place: _Place, top: float, wifi: Wifi) -> None:
     height = (_BOTTOM - top) / 2
     exact = Style(size=12, smallest=5, bold=True, is_exact=True)
-    _draw_row(place, Box(_LEFT, top, _ROW_WIDTH, height), NETWORK, wifi.network, exact)
+    _draw_row(place, Box(_LEFT, top, _ROW_WIDTH, height), place.words.network, wifi.network, exact)
     below = Box(_LEFT, top + height, _ROW_WIDTH, height)
     if wifi.password:
-        _draw_row(place, below, PASSWORD, wifi.password, exact)
+        _draw_row(place, below, place.words.password, wifi.password, exact)
     else:
-        _draw_row(place, below, PASSWORD, NO_PASSWORD, Style(size=11, smallest=5, grey=GREY))
+        note = Style(size=11, smallest=5, grey=GREY)
+        _draw_row(place, below, place.words.password, place.words.no_password, note)
 
 
 def _draw_row(place: _Place, box: Box, label: str, value: str, style: Style) -> None:
@@ -185,12 +179,12 @@ def _draw_row(place: _Place, box: Box, label: str, value: str, style: Style) -> 
 
 def _draw_no_wifi(place: _Place, top: float) -> None:
     place.frame(Box(_LEFT, top, CODE_SIDE_MM, CODE_SIDE_MM))
-    words = Style(size=20, smallest=12, bold=True, align="C")
-    place.fit(Box(_LEFT + 5, top + 15, CODE_SIDE_MM - 10, 40), ASK_FOR_WIFI, words)
+    style = Style(size=20, smallest=12, bold=True, align="middle")
+    place.fit(Box(_LEFT + 5, top + 15, CODE_SIDE_MM - 10, 40), place.words.ask_for_wifi, style)
 
 
 def _draw_address(place: _Place, top: float, card: Card) -> None:
-    words = TYPE_CODE if card.short_code else TYPE_ADDRESS
+    words = place.words.type_code if card.short_code else place.words.type_address
     end = place.fit(Box(_SECOND, top, _ROW_WIDTH, 5), words, Style(9, 7, grey=GREY))
     address = card.url.partition("/j/")[0] if card.short_code else card.url
     half = (_BOTTOM - end) / (2 if card.short_code else 1)
@@ -201,7 +195,7 @@ def _draw_address(place: _Place, top: float, card: Card) -> None:
 
 def _draw_phone_lines(place: _Place, first: str) -> None:
     y = _LABEL_Y + 1
-    for line in (first, *PHONE_LINES):
+    for line in (first, *place.words.phone_lines):
         box = Box(_THIRD, y, place.third_width(), _CAUTION_Y - 2 - y)
         y = 2.5 + place.fit(box, line, Style(size=10, smallest=7))
 
@@ -210,6 +204,6 @@ def _draw_caution(place: _Place) -> None:
     width = place.third_width()
     place.frame(Box(_THIRD, _CAUTION_Y, width, _BOTTOM - _CAUTION_Y))
     title = Style(size=12, smallest=9, bold=True)
-    end = place.fit(Box(_THIRD + 3, _CAUTION_Y + 2, width - 6, 6.5), CAUTION_TITLE, title)
+    end = place.fit(Box(_THIRD + 3, _CAUTION_Y + 2, width - 6, 6.5), place.words.caution_title, title)
     text = Style(size=10.5, smallest=8)
-    place.fit(Box(_THIRD + 3, end + 0.5, width - 6, _BOTTOM - 2 - end), CAUTION, text)
+    place.fit(Box(_THIRD + 3, end + 0.5, width - 6, _BOTTOM - 2 - end), place.words.caution, text)

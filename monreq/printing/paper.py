@@ -13,9 +13,10 @@ from fpdf.errors import FPDFException
 from fpdf.fonts import TTFFont
 
 from monreq.printing import fonts, qr
+from monreq.printing.words import Reading
 
 PaperSize = Literal["A4", "letter"]
-Align = Literal["L", "C", "R", "X"]
+Align = Literal["start", "middle"]
 
 BLACK = 0
 GREY = 95
@@ -51,7 +52,7 @@ class Style:
     smallest: float
     bold: bool = False
     grey: int = BLACK
-    align: Align = "L"
+    align: Align = "start"
     is_exact: bool = False
     """To be typed letter by letter: breaks anywhere, and I, l, 0 and O look different."""
 
@@ -62,13 +63,14 @@ class Paper(FPDF):
     A context manager: the faces' files are open until it is left.
     """
 
-    def __init__(self, size: PaperSize, title: str, text: str) -> None:
+    def __init__(self, size: PaperSize, title: str, text: str, reading: Reading) -> None:
         super().__init__(format=size)
         self.set_auto_page_break(auto=False)
         self.set_margin(0)
         self.c_margin = 0
         self.set_title(title)
-        self.set_lang("en")
+        self.set_lang(reading.language)
+        self._is_from_right = reading.from_right
         self.set_creation_date(_UNDATED)
         # Otherwise a musician called {nb} would print as the number of pages.
         self.str_alias_nb_pages = ""
@@ -103,6 +105,10 @@ class Paper(FPDF):
             if size is None:
                 size, shown = style.smallest, self._cut(box, shown, style)
             return self._set(box, shown, replace(style, size=size))
+
+    def as_read(self, box: Box) -> Box:
+        """Returns where a box belongs that was measured from where lines begin: mirrored if that is the right."""
+        return box._replace(x=self.w - box.x - box.width) if self._is_from_right else box
 
     def code(self, symbol: qr.Modules, x: float, y: float, side: float) -> None:
         """Draws a symbol as one path; its quiet zone is the paper around it.
@@ -174,7 +180,7 @@ class Paper(FPDF):
                 width,
                 _line(style),
                 text,
-                align=style.align,
+                align=self._align(style),
                 wrapmode=_wrap(style),
                 dry_run=True,
                 output=MethodReturnValue.HEIGHT,
@@ -183,6 +189,9 @@ class Paper(FPDF):
             # A single character is wider than the box, so the text needs a smaller size.
             return math.inf
         return cast("float", height)
+
+    def _align(self, style: Style) -> str:
+        return "C" if style.align == "middle" else "R" if self._is_from_right else "L"
 
     def _set(self, box: Box, text: str, style: Style) -> float:
         self.set_font(size=style.size)
@@ -193,7 +202,7 @@ class Paper(FPDF):
                 box.width,
                 _line(style),
                 text,
-                align=style.align,
+                align=self._align(style),
                 wrapmode=_wrap(style),
                 new_x=XPos.LEFT,
                 new_y=YPos.NEXT,

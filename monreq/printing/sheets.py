@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from typing import Protocol
 
 from monreq.printing.paper import GREY, RULE, Box, Paper, PaperSize, Style
+from monreq.printing.words import Reading, SheetWords
 
 _LEFT = _TOP = 14.0
 _ROW = 7.5
@@ -13,8 +14,8 @@ _ABOUT = Style(10, 8, grey=GREY)
 _HEAD = Style(9, 6, grey=GREY)
 _NAME = Style(11, 7, bold=True)
 _CELL = Style(11, 7)
-_STANDS = Style(10, 6, bold=True, align="C")
-_BESIDE = Style(8, 6, grey=GREY, align="C")
+_STANDS = Style(10, 6, bold=True, align="middle")
+_BESIDE = Style(8, 6, grey=GREY, align="middle")
 _NARROWEST, _WIDEST = (
     6,
     36,
@@ -105,8 +106,8 @@ class Drawing(Protocol):
 def sheets_pdf(
     sheets: Sequence[Sheet],
     stage: Drawing | None,
-    stage_title: str,
-    audience: str,
+    words: SheetWords,
+    reading: Reading,
     *,
     size: PaperSize = "A4",
 ) -> bytes:
@@ -115,16 +116,16 @@ def sheets_pdf(
     Args:
         sheets: The tables.
         stage: The stage plan, printed behind the first of them; None if nobody was placed.
-        stage_title: What stands above it.
-        audience: What stands before its front edge.
+        words: What is said beside the names.
+        reading: How it is read; from the right, tables begin there. A stage plan stays as the audience sees it.
         size: The paper in the printer.
     """
-    text = "".join(_texts(sheets, stage)) + stage_title + audience
-    with Paper(size, "Sheets", text) as paper:
+    text = "".join(_texts(sheets, stage)) + words.stage_plan + words.audience
+    with Paper(size, words.title, text, reading) as paper:
         for number, sheet in enumerate(sheets):
             _print(paper, sheet)
             if number == 0 and stage is not None:
-                _draw(paper, stage, stage_title, audience)
+                _draw(paper, stage, words)
         return bytes(paper.output())
 
 
@@ -166,21 +167,22 @@ def _row(
     """Set a line of a table; returns where the next one begins."""
     x = _LEFT
     for place, (cell, width) in enumerate(zip(cells, widths, strict=True)):
-        paper.fit(Box(x, y + 0.8, width - 2, _ROW - 1.6), cell, styles[min(place, 1)])
+        box = paper.as_read(Box(x, y + 0.8, width - 2, _ROW - 1.6))
+        paper.fit(box, cell, styles[min(place, 1)])
         x += width
     with paper.local_context(draw_color=RULE, line_width=0.2):
         paper.line(_LEFT, y + _ROW, _LEFT + _width(paper), y + _ROW)
     return y + _ROW
 
 
-def _draw(paper: Paper, stage: Drawing, title: str, audience: str) -> None:
-    top = _begin(paper, title)
+def _draw(paper: Paper, stage: Drawing, words: SheetWords) -> None:
+    top = _begin(paper, words.stage_plan)
     mm_per_cm = min(_width(paper) / stage.width, (paper.h - _TOP - top) / stage.depth)
     width, depth = stage.width * mm_per_cm, stage.depth * mm_per_cm
     front = top + (stage.front - stage.top) * mm_per_cm
     paper.rect(_LEFT, top, width, depth)
     paper.line(_LEFT, front, _LEFT + width, front)
-    paper.fit(Box(_LEFT, front + 1, width, 5), audience, _BESIDE)
+    paper.fit(Box(_LEFT, front + 1, width, 5), words.audience, _BESIDE)
     for one in (*stage.sources, *stage.musicians):
         middle = (_LEFT + (one.x - stage.left) * mm_per_cm, top + (one.y - stage.top) * mm_per_cm)
         _draw_one(paper, one, middle, mm_per_cm, has_face=one in stage.musicians)

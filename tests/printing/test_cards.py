@@ -1,5 +1,6 @@
 """The printed card: its codes can be read, its words are there, and no name breaks it."""
 
+from collections.abc import Sequence
 from itertools import product
 
 import pytest
@@ -7,13 +8,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from monreq.printed import card_words
 from monreq.printing import cards, qr
 from monreq.printing.card import Card, Wifi
-from monreq.printing.cards import cards_pdf
 from monreq.printing.paper import PaperSize
+from monreq.printing.words import Reading
 from tests.support.codes import codes_on, in_poor_light, page_pictures, page_texts, places_of
 
 WIFI = Wifi("Stage 2", "twenty wedges")
+WORDS = card_words()
+ENGLISH = Reading()
 JOIN = "WIFI:T:WPA;S:Stage 2;P:twenty wedges;;"
 PIXELS_PER_MM = 6.0
 MIXES = ("Lead voice", "Bass", "Drums", "Keys", "Guitar", "Horns", "Side fill")
@@ -21,6 +25,12 @@ MIXES = ("Lead voice", "Bass", "Drums", "Keys", "Guitar", "Horns", "Side fill")
 
 def address(number: int) -> str:
     return f"http://192.168.50.10:8080/j/k3f9-m{number}.8fJk2L0oIl9PqRsTuVwXyZ"
+
+
+def cards_pdf(
+    ones: Sequence[Card], wifi: Wifi | None, *, size: PaperSize = "A4", reading: Reading = ENGLISH
+) -> bytes:
+    return cards.cards_pdf(ones, wifi, WORDS, reading, size=size)
 
 
 def card(number: int = 1, mix_name: str = "Lead voice", *musicians: str) -> Card:
@@ -114,8 +124,8 @@ def test_cards_say_in_words_what_the_codes_say() -> None:
     assert "Network Stage 2" in flat
     assert "Password twenty wedges" in flat
     assert address(1) in flat.replace(" ", "")
-    assert cards.CAUTION in flat
-    for line in (cards.SCAN_BOTH, *cards.PHONE_LINES):
+    assert WORDS.caution in flat
+    for line in (WORDS.scan_both, *WORDS.phone_lines):
         assert line in flat
 
 
@@ -124,8 +134,8 @@ def test_cards_say_in_words_what_the_codes_say() -> None:
 def test_phone_lines_end_above_the_caution(size: PaperSize, wifi: Wifi | None) -> None:
     pdf = cards_pdf([card(1), card(2)], wifi, size=size)
 
-    ends = places_of(cards.PHONE_LINES[-1][-10:], pdf)
-    titles = places_of(cards.CAUTION_TITLE, pdf)
+    ends = places_of(WORDS.phone_lines[-1][-10:], pdf)
+    titles = places_of(WORDS.caution_title, pdf)
 
     assert len(ends) == len(titles) == 2
     for (end, _), (_, title) in zip(ends, titles, strict=True):
@@ -137,16 +147,16 @@ def test_cards_without_wifi_tell_whom_to_ask() -> None:
 
     flat = " ".join(page_texts(pdf)[0].split())
     assert codes_of(page_pictures(pdf, PIXELS_PER_MM)[0]) == [address(1), address(2)]
-    assert flat.count(cards.ASK_FOR_WIFI) == 2
-    assert flat.count(cards.SCAN_SECOND) == 2
-    assert cards.SCAN_BOTH not in flat
-    assert cards.NETWORK not in flat
+    assert flat.count(WORDS.ask_for_wifi) == 2
+    assert flat.count(WORDS.scan_second) == 2
+    assert WORDS.scan_both not in flat
+    assert WORDS.network not in flat
 
 
 def test_cards_of_an_open_network_say_that_no_password_is_needed() -> None:
     flat = " ".join(page_texts(cards_pdf([card()], Wifi("Stage", "")))[0].split())
 
-    assert f"{cards.PASSWORD} {cards.NO_PASSWORD}" in flat
+    assert f"{WORDS.password} {WORDS.no_password}" in flat
 
 
 @pytest.mark.parametrize(

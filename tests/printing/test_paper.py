@@ -9,6 +9,7 @@ import psutil
 import pytest
 
 from monreq.printing.paper import Box, Paper, Style
+from monreq.printing.words import Reading
 from tests.support.codes import page_texts
 
 BOX = Box(x=10, y=10, width=60, height=12)
@@ -17,7 +18,7 @@ STYLE = Style(size=20, smallest=8)
 
 @contextmanager
 def paper_for(text: str) -> Iterator[Paper]:
-    with Paper("A4", "Test", text) as paper:
+    with Paper("A4", "Test", text, Reading()) as paper:
         paper.add_page()
         yield paper
 

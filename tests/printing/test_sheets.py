@@ -7,8 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from monreq.printed import sheet_words
 from monreq.printing.paper import PaperSize
 from monreq.printing.sheets import sheets_pdf
+from monreq.printing.words import Reading
 from tests.support.codes import page_pictures, page_texts, texts_off_the_page
 
 ROWS = 75
@@ -55,7 +57,7 @@ MIX = Sheet(
 
 
 def printed(*sheets: Sheet, stage: Stage | None = None, size: PaperSize = "A4") -> bytes:
-    return sheets_pdf(sheets, stage, "Stage plan", "audience", size=size)
+    return sheets_pdf(sheets, stage, sheet_words(), Reading(), size=size)
 
 
 def flat(text: str) -> str:
