@@ -3,9 +3,11 @@
 import re
 from dataclasses import dataclass
 
-from monreq.web.speech import MINUS
+from monreq.web.speech import MINUS, decimal, language
 
-_HYPHEN_AS_MINUS = re.compile(r"(?<![A-Za-z])-")
+_HYPHEN_AS_MINUS = re.compile(r"(?<!\w)-")
+_BETWEEN_WORDS = re.compile(r"[=+·/()^;,]|\N{MINUS SIGN}")
+_LEFT_TO_RIGHT = "\N{LEFT-TO-RIGHT MARK}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,20 +35,31 @@ class Reckoned:
 
     @property
     def typeset(self) -> tuple[str, ...]:
-        """The formulas with true minus signs."""
-        return tuple(_HYPHEN_AS_MINUS.sub(MINUS, line) for line in self.formulas)
+        """The formulas with true minus signs, written from the left in every language."""
+        lines = tuple(_HYPHEN_AS_MINUS.sub(MINUS, line) for line in self.formulas)
+        return lines if language().direction == "ltr" else tuple(map(_from_left, lines))
+
+
+def _from_left(line: str) -> str:
+    """Keep the words of a formula apart: side by side they would be taken for one line from the right."""
+    return _BETWEEN_WORDS.sub(lambda found: f"{_LEFT_TO_RIGHT}{found[0]}{_LEFT_TO_RIGHT}", line)
+
+
+def in_one(*sentences: str) -> str:
+    """Say sentences one after another."""
+    return " ".join(sentences)
 
 
 def db(value: float) -> str:
-    """Return a change in dB with its sign and one decimal: +3.0 dB, with a true minus."""
+    """Return a change in dB with its sign and one decimal: +3.0 dB, with a true minus and the language's decimal mark."""
     rounded = round(value, 1)
     sign = "+" if rounded > 0 else MINUS if rounded < 0 else ""
-    return f"{sign}{abs(rounded):.1f} dB"
+    return f"{sign}{decimal(f'{abs(rounded):.1f}')} dB"
 
 
 def plain(value: float, decimals: int = 1) -> str:
-    """Return a figure without a needless end: 3, 85, 2.5, 16.61, with a true minus."""
+    """Return a figure without a needless end: 3, 85, 2.5, 16.61, with a true minus and the language's mark."""
     text = f"{abs(value):.{decimals}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
-    return f"{MINUS if value < 0 and text != '0' else ''}{text}"
+    return f"{MINUS if value < 0 and text != '0' else ''}{decimal(text)}"

@@ -8,6 +8,7 @@ from monreq.domain.aux_partition import MOST_EXACT
 from monreq.domain.aux_sharing import AS_GOOD_AS_OFF_DB, REACH_M, Wanted
 from monreq.domain.setup import Output
 from monreq.web.reckoned import Reckoned, db, plain
+from monreq.web.speech import _, listed
 
 _TWO_WEDGES = (
     Wanted("left", Output.WEDGE, levels={"voice": -6.0, "kick": -10.0}, place=(0.0, 0.0)),
@@ -25,57 +26,78 @@ def _pan() -> Reckoned:
     pan = panning.from_stage((0, 0), 0, (3, 0), panning.STARTING_WIDTH)
     return Reckoned(
         anchor="pan",
-        title="Pan from the stage plan",
-        says="In a stereo in-ear pair a source starts where it stands for that musician: at their left, on the left.",
+        title=_("Pan from the stage plan"),
+        says=_(
+            "In a stereo in-ear pair a source starts where it stands for that musician: at their left, on the left."
+        ),
         formulas=(
-            "pan = width · sine of the bearing to the musician's right, -1 left to +1 right",
-            "left = cos((pan + 1) · 45°), right = sin((pan + 1) · 45°)",
+            _("pan = width · sine of the bearing to the musician's right, -1 left to +1 right"),
+            _("left = cos((pan + 1) · 45°), right = sin((pan + 1) · 45°)"),
         ),
         examples=(
-            f"In the middle both sides are at {db(middle)}, so that the power is the same everywhere.",
-            f"A source straight at the left hand, at a width of {plain(panning.STARTING_WIDTH)}: pan {plain(pan)}.",
+            _(
+                "In the middle both sides are at %(level)s, so that the power is the same everywhere.",
+                level=db(middle),
+            ),
+            _(
+                "A source straight at the left hand, at a width of %(width)s: pan %(pan)s.",
+                width=plain(panning.STARTING_WIDTH),
+                pan=plain(pan),
+            ),
         ),
         rests_on=(
-            "Places and facing as drawn. A source behind is placed by its side; kick, bass, click, talkback and the own "
-            "voice stay in the middle.",
+            _(
+                "Places and facing as drawn. A source behind is placed by its side; kick, bass, click, talkback and the "
+                "own voice stay in the middle."
+            ),
         ),
-        mind="A start for the ear, no angle: on in-ears there is no base of loudspeakers.",
+        mind=_("A start for the ear, no angle: on in-ears there is no base of loudspeakers."),
         sources=(
-            "Sine and cosine law: J. O. Smith, Spectral Audio Signal Processing.",
-            "Left goes left: common practice, no source. Width: chosen.",
+            _("Sine and cosine law: J. O. Smith, Spectral Audio Signal Processing."),
+            _("Left goes left: common practice, no source. Width: chosen."),
         ),
     )
 
 
 def _auxes() -> Reckoned:
-    needed = aux_plan.auxes_needed(wedges=5, in_ear_pairs=0, effects=1)
-    in_ears = aux_plan.auxes_needed(wedges=0, in_ear_pairs=5, effects=1)
     shared = aux_plan.plan(Desk(mono=1, stereo=0), _TWO_WEDGES).sharing
-    off_by_db = shared.off_by_db if shared else math.inf
     return Reckoned(
         anchor="auxes",
-        title="Aux plan",
-        says="Whether the desk has enough auxes for all mixes, and if not, which mixes could be shared.",
+        title=_("Aux plan"),
+        says=_("Whether the desk has enough auxes for all mixes, and if not, which mixes could be shared."),
         formulas=(
-            "auxes = wedges + 2 · in-ear pairs + effect sends; a shared mix counts once",
-            "a shared mix = the mean of its mixes, source by source",
-            "cost = root of the mean square of how far each send lies from what its musician wants",
+            _("auxes = wedges + 2 · in-ear pairs + effect sends; a shared mix counts once"),
+            _("a shared mix = the mean of its mixes, source by source"),
+            _("cost = root of the mean square of how far each send lies from what its musician wants"),
         ),
         examples=(
-            f"Five wedges and one effect take {needed} auxes, five in-ear pairs and one effect {in_ears}; 8 mono and 6 "
-            f"stereo auxes carry {aux_plan.mixes_possible(8, 6)} separate mixes.",
-            f"Two wedges side by side, alike but for one of two sources that stands 6 dB apart: shared at a cost of "
-            f"{plain(off_by_db)} dB.",
+            _(
+                "Five wedges and one effect take %(wedges)s auxes, five in-ear pairs and one effect %(in_ears)s; 8 mono "
+                "and 6 stereo auxes carry %(mixes)s separate mixes.",
+                wedges=aux_plan.auxes_needed(wedges=5, in_ear_pairs=0, effects=1),
+                in_ears=aux_plan.auxes_needed(wedges=0, in_ear_pairs=5, effects=1),
+                mixes=aux_plan.mixes_possible(8, 6),
+            ),
+            _(
+                "Two wedges side by side, alike but for one of two sources that stands 6 dB apart: shared at a cost of "
+                "%(cost)s dB.",
+                cost=plain(shared.off_by_db if shared else math.inf),
+            ),
         ),
         rests_on=(
-            f"Only like goes with like; wedges only within {plain(REACH_M)} m of each other (chosen); the lead singer "
-            "keeps a mix of their own.",
-            "Buses and physical outputs are counted apart: an effect inside the desk takes a bus and no output.",
-            f"What is off counts as if it stood at {plain(AS_GOOD_AS_OFF_DB)} dB (chosen).",
-            f"Exact up to {MOST_EXACT} mixes of one kind, step by step beyond.",
+            _(
+                "Only like goes with like; wedges only within %(reach)s m of each other (chosen); the lead singer keeps a "
+                "mix of their own.",
+                reach=plain(REACH_M),
+            ),
+            _(
+                "Buses and physical outputs are counted apart: an effect inside the desk takes a bus and no output."
+            ),
+            _("What is off counts as if it stood at %(level)s dB (chosen).", level=plain(AS_GOOD_AS_OFF_DB)),
+            _("Exact up to %(mixes)s mixes of one kind, step by step beyond.", mixes=MOST_EXACT),
         ),
-        mind="A proposal. Who shares a mix is for the musicians to say.",
-        sources=("Counts of outputs: common practice, no source.",),
+        mind=_("A proposal. Who shares a mix is for the musicians to say."),
+        sources=(_("Counts of outputs: common practice, no source."),),
     )
 
 
@@ -85,35 +107,53 @@ def _gap() -> Reckoned:
         gap_plan.Row("guitar", "voice", paces.START_MOVE_S, weights.weight(1, 0, round_s=300)),
         gap_plan.Row("snare", "bass", paces.START_MOVE_S, weights.weight(3, 360, round_s=300)),
     ]
+    names = {"kick": _("kick"), "guitar": _("guitar"), "snare": _("snare")}
     plan = gap_plan.plan(rows, 30, setup_s=paces.START_SETUP_S, song_s=240)
     waited = weights.gaps_until_done(
         move_s=paces.START_MOVE_S, setup_s=paces.START_SETUP_S, song_s=240, others=50
     )
     return Reckoned(
         anchor="gap",
-        title="Gap plan",
-        says=(
+        title=_("Gap plan"),
+        says=_(
             "In which order the waiting rows are worked between two songs, so that those who wait most and matter most "
             "wait least. Urgent calls are not planned: they stand first."
         ),
         formulas=(
-            "cost of an order = sum of weight · (time until done + one song, if it ends after the gap)",
-            f"weight = (1 + {plain(weights.PER_FURTHER_ASK)} for each further ask, up to {weights.MOST_ASKS} asks) "
-            "· 2^(rounds waited), a round being a song and the gap after it",
+            _("cost of an order = sum of weight · (time until done + one song, if it ends after the gap)"),
+            _(
+                "weight = (1 + %(further)s for each further ask, up to %(most)s asks) · 2^(rounds waited), a round being a "
+                "song and the gap after it",
+                further=plain(weights.PER_FURTHER_ASK),
+                most=weights.MOST_ASKS,
+            ),
         ),
         examples=(
-            f"Kick and snare wait in one mix, guitar in another; snare was asked three times and waits for 6 minutes. "
-            f"Planned: {', '.join(plan.order)}.",
-            f"With 50 other rows waiting and songs of 4 minutes no row is put off by newer ones after {waited} gaps (bound of an exact plan).",
+            _(
+                "Kick and snare wait in one mix, guitar in another; snare was asked three times and waits for 6 minutes. "
+                "Planned: %(order)s.",
+                order=listed(names[row] for row in plan.order),
+            ),
+            _(
+                "With 50 other rows waiting and songs of 4 minutes no row is put off by newer ones after %(gaps)s gaps "
+                "(bound of an exact plan).",
+                gaps=waited,
+            ),
         ),
         rests_on=(
-            f"Times: at first {plain(paces.START_MOVE_S)} s for a move and {plain(paces.START_SETUP_S)} s to go to "
-            "another mix (chosen), then what this engineer's own answers took.",
-            "Exact for ten rows of any kind and more where few orders can be best; beyond that near the best, and the "
-            "plan says how near at least.",
+            _(
+                "Times: at first %(move)s s for a move and %(setup)s s to go to another mix (chosen), then what this "
+                "engineer's own answers took.",
+                move=plain(paces.START_MOVE_S),
+                setup=plain(paces.START_SETUP_S),
+            ),
+            _(
+                "Exact for ten rows of any kind and more where few orders can be best; beyond that near the best, and the "
+                "plan says how near at least."
+            ),
         ),
-        mind="One ordering of the list. Any row can be worked at any time.",
+        mind=_("One ordering of the list. Any row can be worked at any time."),
         sources=(
-            "W. E. Smith, Naval Research Logistics Quarterly 3, 1956, for one mix and no end of the gap.",
+            _("W. E. Smith, Naval Research Logistics Quarterly 3, 1956, for one mix and no end of the gap."),
         ),
     )

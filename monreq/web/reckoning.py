@@ -7,6 +7,7 @@ from monreq.web.reckoned_balance import balance_chapters
 from monreq.web.reckoned_exposure import exposure_chapters
 from monreq.web.reckoned_feedback import feedback_chapters
 from monreq.web.reckoned_plans import plan_chapters
+from monreq.web.speech import _
 
 blueprint = Blueprint("reckoning", __name__)
 
@@ -15,9 +16,9 @@ blueprint = Blueprint("reckoning", __name__)
 def show_reckoning() -> ResponseReturnValue:
     """Show every formula with its assumptions and sources; it tells nothing of any show."""
     parts = (
-        ("Balance and loudness", balance_chapters()),
-        ("Feedback", feedback_chapters()),
-        ("Exposure", exposure_chapters()),
-        ("Plans", plan_chapters()),
+        (_("Balance and loudness"), balance_chapters()),
+        (_("Feedback"), feedback_chapters()),
+        (_("Exposure"), exposure_chapters()),
+        (_("Plans"), plan_chapters()),
     )
     return render_template("reckoning.html", parts=parts)

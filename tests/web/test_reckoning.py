@@ -17,6 +17,7 @@ from monreq.web.reckoned_balance import balance_chapters
 from monreq.web.reckoned_exposure import exposure_chapters
 from monreq.web.reckoned_feedback import feedback_chapters
 from monreq.web.reckoned_plans import plan_chapters
+from tests.support import catalogues
 from tests.support.visitor import Page, Visitor
 
 PAGE = "/reckoning"
@@ -199,3 +200,13 @@ def test_changes_stand_with_their_sign(value: float, words: str) -> None:
 )
 def test_plain_figures_have_no_needless_end(value: float, words: str) -> None:
     assert plain(value) == words
+
+
+def test_the_words_of_the_limits_are_in_the_catalogues() -> None:
+    limits = [limit(name) for limit in (threshold, ceiling, action_level) for name in RULE_NAMES]
+    words = {text for one in limits if one for text in (one.source, one.unit)}
+
+    has_words = re.compile(r"[a-z]{4}")
+
+    assert {text for text in words if has_words.search(text)} <= catalogues.texts()
+    assert {value.name for value in EU_DAILY_VALUES} <= catalogues.texts()
