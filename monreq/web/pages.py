@@ -1,6 +1,7 @@
 """Puts the web room together: blueprints, form protection, headers, and how refusals look to a person."""
 
 from datetime import timedelta
+from http import HTTPStatus
 
 from flask import Flask, jsonify, make_response, render_template, request
 from flask.typing import ResponseReturnValue
@@ -49,7 +50,7 @@ from monreq.web import (
     wording,
 )
 from monreq.web.desk_keys import KEY_HELP, REASON_LETTERS, SOUND_LETTERS
-from monreq.web.errors import code_and_sentence, status_of
+from monreq.web.errors import code_and_sentence, status_of, title_and_sentence
 from monreq.web.preamp_view import REMINDERS
 from monreq.web.sound_answers import SOUND_ANSWERS
 from monreq.web.speech import _
@@ -158,9 +159,9 @@ def _out_of_date(_error: CSRFError) -> ResponseReturnValue:
 
 
 def _http_error(error: HTTPException) -> ResponseReturnValue:
-    sentence = error.description or "This did not work."
+    status = error.code or 500
     code = (error.name or "error").lower().replace(" ", "_")
-    answer = make_response(_answer(error.code or 500, code, error.name or "Error", sentence))
+    answer = make_response(_answer(status, code, *title_and_sentence(status)))
     if isinstance(error, MethodNotAllowed) and error.valid_methods:
         answer.allow.update(error.valid_methods)
     return answer
@@ -170,4 +171,8 @@ def _answer(status: int, code: str, title: str, sentence: str) -> ResponseReturn
     wants_json = request.path.startswith("/api/") or request.accept_mimetypes.best == "application/json"
     if wants_json:
         return jsonify(error=code, message=sentence), status
-    return render_template("entry/refused.html", title=title, sentence=sentence), status
+    is_unchanged = (
+        status != HTTPStatus.INTERNAL_SERVER_ERROR
+    )  # after any other answer: refused, or not stored
+    page = render_template("entry/refused.html", title=title, sentence=sentence, is_unchanged=is_unchanged)
+    return page, status

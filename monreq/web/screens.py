@@ -16,7 +16,7 @@ def screen_of(path: str) -> str:
 
 def screen_of_request() -> str:
     """Return whose choices the page that is asked for goes by."""
-    asked_from = request.values.get("back", "") if request.path.startswith(CHOOSING) else request.path
+    asked_from = request.args.get("back", "") if request.path.startswith(CHOOSING) else request.path
     return screen_of(asked_from)
 
 
