@@ -55,6 +55,24 @@ def desk(demo: Demo, open_desk: OpenDesk) -> Desk:
     return desk
 
 
+@pytest.mark.parametrize("height", [900, 600])
+@pytest.mark.parametrize("steps", [0, 3])
+def test_head_is_whole_or_out_of_the_way_when_a_call_comes(
+    demo: Demo, desk: Desk, steps: int, height: int
+) -> None:
+    desk.page.set_viewport_size({"width": 1280, "height": height})
+    desk.press(*["ArrowDown"] * steps)
+
+    demo.call("guitar", "hurts")
+
+    row = desk.row("guitar", kind="call").place
+    expect(row).to_contain_class("now")
+    expect(row).to_be_in_viewport(ratio=1)
+    head = desk.page.locator("header.top").bounding_box()
+    assert head
+    assert head["y"] == 0 or head["y"] + head["height"] <= 0
+
+
 @pytest.mark.parametrize("steps", [0, 2])
 def test_row_in_hand_and_all_above_stay_while_fifty_requests_arrive(
     demo: Demo, desk: Desk, steps: int

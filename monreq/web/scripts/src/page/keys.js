@@ -1,5 +1,6 @@
 // The desk's keys. They act on the row in hand, which stays the same one whatever arrives around it.
 
+import { bringIntoView } from "./intoview.js";
 import { click, isShortcut, keyOf } from "./pressed.js";
 import { Settling } from "./settling.js";
 
@@ -70,7 +71,7 @@ export class Keys {
   arrive() {
     const row = this.row();
     if (this.hadFocus && document.activeElement.matches(`body, ${ROWS}`)) row?.focus({ preventScroll: true });
-    row?.scrollIntoView({ block: "nearest" });
+    bringIntoView(row);
     this.settling.mark(row);
   }
 
@@ -134,7 +135,7 @@ export class Keys {
   goTo(row) {
     this.choose(row);
     row?.focus({ preventScroll: true });
-    row?.scrollIntoView({ block: "nearest" });
+    bringIntoView(row);
   }
 
   /** @param {KeyboardEvent} event */
