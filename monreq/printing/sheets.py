@@ -48,7 +48,11 @@ class Drawn(Protocol):
 
     @property
     def room(self) -> int:
-        """How wide its name may be, so that it meets no neighbour's."""
+        """How wide its names may be, so that they meet nobody."""
+
+    @property
+    def shift(self) -> int:
+        """How far its names stand to the right, to have that room."""
 
     @property
     def name(self) -> str:
@@ -196,7 +200,7 @@ def _draw_one(
         paper.rect(x - side / 2, y - side / 2, side, side)
         if has_face:
             paper.polygon([(x - side / 4, y + side / 2), (x + side / 4, y + side / 2), (x, y + side)])
-    left = min(max(_LEFT, x - room / 2), _LEFT + _width(paper) - room)
+    left = min(max(_LEFT, x + one.shift * mm_per_cm - room / 2), _LEFT + _width(paper) - room)
     paper.fit(Box(left, y - side / 2 - 6, room, 6), one.name, _STANDS)
     for row, source in enumerate(one.sources):
         line = _LINE_CM * mm_per_cm

@@ -1,49 +1,15 @@
 """The stage plan as a drawing: who and what stands where, seen from above, the audience at the bottom."""
 
-import unicodedata
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from monreq.domain.show import Show
 from monreq.domain.stage_plan import Spot
+from monreq.web.stage_names import LINE_CM, Drawn, roomy
 
 _MARGIN_CM = 100  # chosen: room for a name around who stands at the edge
 # chosen: a small stage, so that two people are not drawn as giants
 _LEAST_SIDE_CM, _LEAST_DEPTH_CM = 400, 600
-# chosen: who stands less than this before or behind another has a name at the same height
-_SAME_ROW_CM = 60
-_LEAST_ROOM_CM, _MOST_ROOM_CM = 60, 300
-_BELOW_CM, _LINE_CM = 100, 24  # below somebody, and for each source beside them; as the page draws it
-_LETTER_CM = 17  # chosen: as wide as a letter of the drawing's names on average
-
-
-@dataclass(frozen=True, slots=True)
-class Drawn:
-    """A musician or a source at its own place, in the drawing's units: centimetres, y growing towards the audience.
-
-    Attributes:
-        field: The beginning of the names of its fields.
-        facing_deg: As the stage plan has it; a drawing turns by it clockwise, because 0 faces down.
-        sources: The names of what stands beside a musician.
-        room: How wide the name may be, so that it meets no neighbour's. [cm]
-    """
-
-    field: str
-    name: str
-    x: int
-    y: int
-    facing_deg: int = 0
-    sources: tuple[str, ...] = ()
-    room: int = _MOST_ROOM_CM
-
-    def cut(self, name: str) -> str:
-        """Return a name as far as there is room for it."""
-        widths = [2 if unicodedata.east_asian_width(one) in "WF" else 1 for one in name]
-        room = self.room // _LETTER_CM
-        if sum(widths) <= room:
-            return name
-        kept = [one for place, one in enumerate(name) if sum(widths[: place + 1]) < room]
-        return "".join(kept).rstrip() + "\N{HORIZONTAL ELLIPSIS}"
+_BELOW_CM = 100  # below somebody, as the page draws it
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +42,7 @@ def stage_drawing(show: Show) -> StageDrawing:
     back = max([_LEAST_DEPTH_CM, *(spot.y_cm + _MARGIN_CM for spot in spots)])
     musicians, sources = _musicians(show), _sources(show)
     below = max(
-        [_MARGIN_CM, *(one.y + _BELOW_CM + _LINE_CM * len(one.sources) for one in musicians + sources)]
+        [_MARGIN_CM, *(one.y + _BELOW_CM + LINE_CM * len(one.sources) for one in musicians + sources)]
     )
     return StageDrawing(
         left=-side,
@@ -85,21 +51,10 @@ def stage_drawing(show: Show) -> StageDrawing:
         depth=back + below,
         front=0,
         metres=tuple(range(-(back // 100) * 100, 0, 100)),
-        musicians=tuple(_roomy(musicians, (*musicians, *sources))),
-        sources=tuple(_roomy(sources, (*musicians, *sources))),
+        musicians=tuple(roomy(musicians, (*musicians, *sources), side)),
+        sources=tuple(roomy(sources, (*musicians, *sources), side)),
         unplaced=tuple(show.musician_name(one) for one in show.musicians if one not in show.standings),
     )
-
-
-def _roomy(some: Sequence[Drawn], everybody: Sequence[Drawn]) -> Iterator[Drawn]:
-    """Give each as much room for its name as the nearest in its row leaves."""
-    for one in some:
-        apart = [
-            abs(other.x - one.x)
-            for other in everybody
-            if other is not one and abs(other.y - one.y) < _SAME_ROW_CM
-        ]
-        yield replace(one, room=max(_LEAST_ROOM_CM, min([_MOST_ROOM_CM, *apart])))
 
 
 def _musicians(show: Show) -> list[Drawn]:
@@ -112,6 +67,7 @@ def _musicians(show: Show) -> list[Drawn]:
             tuple(
                 source.name for source in show.sources.values() if show.place_of(source.id).beside == musician
             ),
+            is_musician=True,
         )
         for musician, standing in show.standings.items()
         if musician in show.musicians

@@ -33,6 +33,7 @@ class Drawn:
     sources: Sequence[str] = ()
     facing_deg: int = 0
     room: int = 150
+    shift: int = 0
 
 
 @dataclass(frozen=True)

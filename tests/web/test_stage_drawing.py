@@ -7,6 +7,7 @@ import pytest
 from monreq.domain.stage_commands import PlaceOnStage
 from monreq.domain.stage_plan import SourcePlace, Spot, Standing
 from monreq.web.stage_drawing import stage_drawing
+from monreq.web.stage_names import LETTER_CM, Drawn, roomy
 from tests.support.evening import Evening
 from tests.support.prepare_page import PREPARE
 from tests.support.visitor import Page, Visitor
@@ -68,3 +69,47 @@ def test_a_place_off_any_stage_is_refused_in_a_sentence(evening: Evening, engine
     assert re.search(r"metres|m\b", page.notes[0])
     assert page.sent_by(page.button("save the stage"))["musician-singer-x"] == [x]
     assert evening.show == before
+
+
+def test_whole_names_are_drawn_where_they_fit_beside_one_another() -> None:
+    """The demo's horns, half a step apart: nothing is cut, no name lies on another or on somebody."""
+    neighbours = (
+        Drawn("a", "Trumpet", -320, -250, sources=("Trumpet",), is_musician=True),
+        Drawn("b", "Saxophone", -400, -200, sources=("Saxophone",), is_musician=True),
+        Drawn("c", "Guitar", -200, -220),
+    )
+
+    drawn = list(roomy(neighbours, neighbours, 500))
+
+    assert [one.cut(one.name) for one in drawn] == ["Trumpet", "Saxophone", "Guitar"]
+    assert [one.cut(source) for one in drawn for source in one.sources] == ["Trumpet", "Saxophone"]
+    assert drawn[1].shift < 0
+
+
+@pytest.mark.parametrize("apart", [70, 120, 180, 260])
+@pytest.mark.parametrize(
+    "names", [("Ada", "A very long name of somebody"), ("Saxophone", "Accordion"), ("Zoë", "Bo")]
+)
+def test_names_side_by_side_never_meet(apart: int, names: tuple[str, str]) -> None:
+    neighbours = [
+        Drawn(name, name, at * apart, 0, is_musician=True)
+        for at, name in enumerate((*names, "Somebody else"))
+    ]
+
+    drawn = list(roomy(neighbours, neighbours, 1000))
+
+    ends = [
+        (one.x + one.shift + side * len(one.cut(one.name)) * LETTER_CM / 2)
+        for one in drawn
+        for side in (-1, 1)
+    ]
+    assert ends == sorted(ends)
+
+
+def test_a_name_that_does_not_fit_is_cut_and_says_so() -> None:
+    crowd = [Drawn(f"m{at}", "Saxophone", at * 70, 0, is_musician=True) for at in range(3)]
+
+    drawn = list(roomy(crowd, crowd, 1000))
+
+    assert drawn[1].cut("Saxophone") == "Saxo\N{HORIZONTAL ELLIPSIS}"
+    assert drawn[1].cut("Sax") == "Sax"
