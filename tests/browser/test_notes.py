@@ -24,7 +24,7 @@ def desk(open_desk: OpenDesk) -> Desk:
 
 
 def note(desk: Desk, words: str, to: str = "Guitar") -> None:
-    desk.page.get_by_label("to", exact=True).select_option(label=to)
+    desk.page.get_by_label("note to", exact=True).select_option(label=to)
     desk.page.get_by_role("button", name=words, exact=True).click()
 
 
@@ -72,7 +72,7 @@ def test_note_moves_nothing_on_the_phone(desk: Desk, phone: Phone) -> None:
 
 def test_longest_note_can_be_read_beside_its_replies(desk: Desk, phone: Phone) -> None:
     words = "please come to the left side after this song, ok"[:48]
-    desk.page.get_by_label("to", exact=True).select_option(label="Guitar")
+    desk.page.get_by_label("note to", exact=True).select_option(label="Guitar")
     desk.page.get_by_label("own words", exact=True).fill(words)
     desk.page.get_by_role("button", name="send it", exact=True).click()
 
