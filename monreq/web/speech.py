@@ -17,6 +17,7 @@ ENGLISH: Final = "en"
 MINUS: Final = "\N{MINUS SIGN}"
 """The sign in every language: as wide as the plus, and never broken from its figure as a hyphen is."""
 
+_FROM_RIGHT: Final = "\N{RIGHT-TO-LEFT MARK}"
 _ISOLATE, _END = "\N{FIRST STRONG ISOLATE}", "\N{POP DIRECTIONAL ISOLATE}"
 
 
@@ -72,12 +73,12 @@ def N_(text: str) -> str:  # noqa: N802 - the mark's usual name, common practice
 
 def listed(parts: Iterable[str]) -> str:
     """Say one thing after another; from right to left each keeps its own direction."""
-    return _(", ").join(_each(parts))
+    return _joined(_(", "), parts)
 
 
 def all_of(parts: Iterable[str]) -> str:
     """Say things that go together: Bass and Drums."""
-    return _(" and ").join(_each(parts))
+    return _joined(_(" and "), parts)
 
 
 def said_as(text: str, values: Mapping[str, object]) -> str:
@@ -110,8 +111,11 @@ def isolated(values: Mapping[str, object]) -> dict[str, object]:
     return {name: _isolated(value) for name, value in values.items()}
 
 
-def _each(parts: Iterable[str]) -> Iterable[str]:
-    return parts if language().direction == "ltr" else (f"{_ISOLATE}{part}{_END}" for part in parts)
+def _joined(between: str, parts: Iterable[str]) -> str:
+    if language().direction == "ltr":
+        return between.join(parts)
+    each = [f"{_ISOLATE}{part}{_END}" for part in parts]
+    return _FROM_RIGHT * bool(each) + between.join(each)
 
 
 def _isolated(value: object) -> object:

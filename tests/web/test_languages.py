@@ -131,8 +131,10 @@ def test_a_list_is_parted_as_its_language_parts_it(evening: Evening, code: str, 
     with languages.speaking(evening.monreq.flask, code):
         said = speech.listed(("Kick 7 dB", "Bass"))
 
-    assert said.replace(ISOLATE, "").replace(END, "") == f"Kick 7 dB{comma}Bass"
-    assert said.count(ISOLATE) == said.count(END) == (2 if code == "ar" else 0)
+    if code == "ar":
+        assert said == f"\u200f{ISOLATE}Kick 7 dB{END}{comma}{ISOLATE}Bass{END}"
+    else:
+        assert said == f"Kick 7 dB{comma}Bass"
 
 
 def test_numbers_take_the_form_that_their_language_has(evening: Evening) -> None:
