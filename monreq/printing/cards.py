@@ -172,7 +172,7 @@ def _draw_network(place: _Place, top: float, wifi: Wifi) -> None:
 
 def _draw_row(place: _Place, box: Box, label: str, value: str, style: Style) -> None:
     aside = 17
-    place.fit(Box(box.x, box.y + 0.9, aside, 5), label, Style(size=9, smallest=7, grey=GREY))
+    place.fit(Box(box.x, box.y + 0.9, aside - 1.5, 5), label, Style(size=9, smallest=6, grey=GREY))
     beside = box._replace(x=box.x + aside, width=box.width - aside)
     place.fit(beside, value, style)
 
