@@ -147,3 +147,31 @@ def test_a_page_of_the_desk_never_scrolls_sideways_and_loses_no_button(
 
     assert page.evaluate(SIDEWAYS) == 0
     assert page.locator("button:visible, a:visible").count() == in_full
+
+
+BESIDE = """() => {
+  const [left, right] = ["main", "aside"].map((part) => document.querySelector(`.desk-columns > ${part}`));
+  const ends = [...left.querySelectorAll("*")].map((one) => one.getBoundingClientRect().right);
+  const { left: begins, top } = right.getBoundingClientRect();
+  return top >= left.getBoundingClientRect().bottom || Math.max(...ends) <= begins;
+}"""
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize("path", ["/desk", "/desk/mix/accord", "/desk/mix/bass"])
+def test_columns_of_the_desk_do_not_lie_on_one_another(
+    busy: Demo, open_context: OpenContext, path: str, language: str
+) -> None:
+    context = open_context(DESK)
+    context.set_extra_http_headers({"Accept-Language": language})
+    page = context.new_page()
+    page.goto(busy.links["desk"])
+    page.locator("form .go").click()
+    page.goto(f"http://127.0.0.1:{busy.port}{path}")
+
+    apart = {}
+    for width in (1440, 1280, 1181, 1024):
+        page.set_viewport_size({"width": width, "height": 700})
+        apart[width] = page.evaluate(BESIDE) and page.evaluate(SIDEWAYS) == 0
+
+    assert apart == dict.fromkeys(apart, True)
