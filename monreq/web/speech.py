@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from babel.numbers import get_decimal_symbol
+from babel.support import NullTranslations
+from flask import g, has_app_context
 from flask_babel import get_locale, get_translations
 from jinja2 import pass_eval_context
 from jinja2.nodes import EvalContext
@@ -49,10 +51,18 @@ LANGUAGES: Final[Mapping[str, Language]] = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class _Voice:
+    """What a language is spoken with."""
+
+    language: Language
+    texts: NullTranslations
+    decimal_mark: str
+
+
 def language() -> Language:
     """Return the language at hand: the request's, or one that was forced; English where there is neither."""
-    locale = get_locale()
-    return LANGUAGES[locale.language if locale else ENGLISH]
+    return _voice().language
 
 
 def _(text: str, **values: object) -> str:
@@ -62,7 +72,7 @@ def _(text: str, **values: object) -> str:
 
 def ngettext(one: str, several: str, number: int, **values: object) -> str:
     """Say a text in the form that its language has for a number, which is `%(num)s` in it."""
-    said = get_translations().ungettext(one, several, number)
+    said = _voice().texts.ungettext(one, several, number)
     return str(said % isolated({"num": number, **values}))
 
 
@@ -83,12 +93,12 @@ def all_of(parts: Iterable[str]) -> str:
 
 def said_as(text: str, values: Mapping[str, object]) -> str:
     """Say a text with values of any names."""
-    return str(get_translations().ugettext(text) % isolated(values))
+    return str(_voice().texts.ugettext(text) % isolated(values))
 
 
 def unfilled(text: str) -> str:
     """Say a text with the names of its values still in it, for the page's script to fill."""
-    return str(get_translations().ugettext(text))
+    return str(_voice().texts.ugettext(text))
 
 
 def refusal_said(refusal: Refusal) -> str:
@@ -101,7 +111,7 @@ def decimal(figure: str) -> str:
 
     Digits stay Latin in every language (chosen: they are what stands on the desk).
     """
-    return figure.replace(".", get_decimal_symbol(language().code, numbering_system="latn"))
+    return figure.replace(".", _voice().decimal_mark)
 
 
 def isolated(values: Mapping[str, object]) -> dict[str, object]:
@@ -109,6 +119,23 @@ def isolated(values: Mapping[str, object]) -> dict[str, object]:
     if language().direction == "ltr":
         return dict(values)
     return {name: _isolated(value) for name, value in values.items()}
+
+
+def _voice() -> _Voice:
+    """Look it up once in each app context: a desk's page says thousands of texts, and each asks for it."""
+    if not has_app_context():
+        return _voice_at_hand()
+    kept: _Voice | None = g.get("voice")
+    if kept is None:
+        kept = g.voice = _voice_at_hand()
+    return kept
+
+
+def _voice_at_hand() -> _Voice:
+    locale = get_locale()
+    code = locale.language if locale else ENGLISH
+    mark = get_decimal_symbol(code, numbering_system="latn")
+    return _Voice(LANGUAGES[code], get_translations(), mark)
 
 
 def _joined(between: str, parts: Iterable[str]) -> str:
@@ -127,13 +154,13 @@ def _isolated(value: object) -> object:
 @pass_eval_context
 def gettext_in_page(page: EvalContext, text: str, /, **values: Any) -> str:
     """Say a text in a template; its values are escaped, its own markup stands."""
-    return _formatted(page, get_translations().ugettext(text), values)
+    return _formatted(page, _voice().texts.ugettext(text), values)
 
 
 @pass_eval_context
 def ngettext_in_page(page: EvalContext, one: str, several: str, number: int, /, **values: Any) -> str:
     """Say a text in a template in the form that its language has for a number."""
-    return _formatted(page, get_translations().ungettext(one, several, number), {"num": number, **values})
+    return _formatted(page, _voice().texts.ungettext(one, several, number), {"num": number, **values})
 
 
 def _formatted(page: EvalContext, said: str, values: Mapping[str, object]) -> str:
