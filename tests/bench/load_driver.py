@@ -6,13 +6,13 @@ import time
 from collections.abc import Callable, Iterable
 from contextlib import AsyncExitStack
 from dataclasses import dataclass, field
-from itertools import count
+from itertools import count, cycle, islice
 from typing import Any, Self
 
 import aiohttp
 
 from tests.bench.load_client import PATIENCE_S, Heard, Live, post
-from tests.bench.load_servers import CROWD, MIXES, SOURCES, Server
+from tests.bench.load_servers import CROWDS, MIXES, SOURCES, Server
 
 _HANDSHAKES = 20
 _SETTLE_S = 0.5
@@ -110,14 +110,14 @@ class Driver:
         return frozenset(self._taken)
 
     async def add_listeners(self, number: int) -> None:
-        """Connect phones that never ask, and whose mix nobody asks for."""
+        """Connect phones that never ask, and whose mixes nobody asks for."""
         gate = asyncio.Semaphore(_HANDSHAKES)
 
-        async def one() -> None:
+        async def one(mix: str) -> None:
             async with gate:
-                await self._live("/phone", self._server.phones[CROWD], lambda _: None)
+                await self._live("/phone", self._server.phones[mix], lambda _: None)
 
-        await asyncio.gather(*(one() for _ in range(number)))
+        await asyncio.gather(*(one(mix) for mix in islice(cycle(CROWDS), number)))
         await asyncio.sleep(_SETTLE_S)
 
     async def offered(self, per_s: float, seconds: float, *, by_socket: bool = False) -> Stretch:

@@ -24,8 +24,8 @@ from monreq.web.access import token_of
 from tests.support.serving import ROOT
 from tests.support.workers import free_port
 
-CROWD = "crowd"
-"""The mix of the phones that only listen: nobody asks for it."""
+CROWDS = tuple(f"crowd{number}" for number in range(10))
+"""The mixes of the phones that only listen, no more to each than one code admits: nobody asks for them."""
 
 MIXES = tuple(f"m{number}" for number in range(60))
 """The mixes that are asked for, each of one musician."""
@@ -81,7 +81,7 @@ class Server:
 def floor(folder: Path) -> Iterator[Server]:
     """Run the bare server; its tokens are the ids of the mixes."""
     port, database = free_port(), folder / "floor.sqlite"
-    tokens = {mix: mix for mix in (*MIXES, CROWD)}
+    tokens = {mix: mix for mix in (*MIXES, *CROWDS)}
     url = f"http://127.0.0.1:{port}"
     with _running(["tests.bench.load_floor", str(port), str(database)], url) as (process, cold_s):
         yield Server("floor", url, process, cold_s, "desk", tokens, database)
@@ -148,7 +148,7 @@ def _prepare(folder: Path) -> Show:
 def _set_up() -> Iterator[c.Command]:
     for source in SOURCES:
         yield c.PutSource(Source(source, f"Source {source}", SourceKind.OPEN_MIC))
-    for place, mix in enumerate((*MIXES, CROWD)):
+    for place, mix in enumerate((*MIXES, *CROWDS)):
         output = Output.WEDGE if place % 2 else Output.IN_EAR_PAIR
         yield c.PutMusician(Musician(f"p{place}", f"Player {place}"))
         yield c.PutMix(Mix(mix, f"Mix {place}", output, (f"p{place}",)))
