@@ -67,11 +67,11 @@ def figure_places(show: Show) -> Places:
     }
 
 
-def steps(settings: Settings, *, can_less: bool = True) -> Steps:
-    """Return what an opened strip offers."""
+def steps(settings: Settings) -> Steps:
+    """Return what opened strips offer."""
     amounts = amounts_in_tenths(settings).items()
     return Steps(
-        less=tuple(_step("less", amount, -tenths) for amount, tenths in amounts) if can_less else (),
+        less=tuple(_step("less", amount, -tenths) for amount, tenths in amounts),
         more=tuple(_step("more", amount, tenths) for amount, tenths in amounts),
     )
 

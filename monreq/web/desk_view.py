@@ -1,14 +1,11 @@
 """What the desk shows: the queue in working order, every mix beside it, and the last decisions to take back."""
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import islice
 
-from monreq.domain.decibels import to_tenths
-from monreq.domain.drifts import drift_db
-from monreq.domain.feedback import LOW_MARGIN_DB
 from monreq.domain.gaps import usual_gap
-from monreq.domain.margins import least_margin_db
 from monreq.domain.queue import Queue, Row, planned_queue
 from monreq.domain.requests import Decision, Kind, Outcome, Way
 from monreq.domain.show import Show
@@ -16,8 +13,8 @@ from monreq.web import wording
 from monreq.web.exposure_view import exposure_lines
 from monreq.web.gain_view import gain_remarks
 from monreq.web.heard_view import heard_of_decision
-from monreq.web.margin_view import margin_text, open_mics_remark
-from monreq.web.mix_cautions import short_cautions
+from monreq.web.margin_view import open_mics_remark
+from monreq.web.mix_line import mix_line
 from monreq.web.note_view import line_check_view, note_lines
 from monreq.web.places import Place, Places
 from monreq.web.preamp_view import preamp_lines
@@ -27,7 +24,6 @@ from monreq.web.song_view import song_strip
 from monreq.web.speech import _, listed, ngettext
 
 LAST_DECISIONS = 5  # chosen: a mistaken key is noticed at once, or in the mix's history
-LOUD_DRIFT_TENTHS = 30  # a mix that drifted more than 3 dB wants a hand
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,22 +41,6 @@ class MixHeadView:
     where: str
     why: str
     oldest_at_ms: int
-
-
-@dataclass(frozen=True, slots=True)
-class MixView:
-    """One mix in the table beside the queue; its number is how a key names it."""
-
-    mix: str
-    number: int
-    name: str
-    kind: str
-    drift: str
-    is_loud: bool
-    margin: str
-    is_short: bool
-    waits: str
-    caution: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +89,11 @@ def desk_places(show: Show) -> Places:
     planned = planned_queue(show)
     rows = planned.rows
     children = _queue_children(show, planned)
+    of_mix = defaultdict[str, list[Row]](list)
+    for row in rows:
+        of_mix[row.key.mix].append(row)
     mixes = {
-        f"mix-{mix}": Place("desk/_mix.html", _mix(show, mix, number, rows), (phone_place(mix),))
+        f"mix-{mix}": Place("desk/_mix.html", mix_line(show, mix, number, of_mix[mix]), (phone_place(mix),))
         for number, mix in enumerate(show.mixes, start=1)
     }
     status = StatusView(show.name, len(rows), show.is_open, show.is_demo, show.marked_at_ms)
@@ -177,33 +160,6 @@ def _head(show: Show, row: Row, *, is_first: bool) -> MixHeadView:
 
 def _first_because(asks: int) -> str:
     return ngettext("first because: %(num)d ask, oldest", "first because: %(num)d asks, oldest", asks)
-
-
-def _mix(show: Show, mix: str, number: int, rows: Sequence[Row]) -> MixView:
-    facts = show.mix(mix)
-    drifted = drift_db(show, mix)
-    tenths = None if drifted is None else to_tenths(round(drifted, 1))
-    margin = least_margin_db(show, mix)
-    own = [row for row in rows if row.key.mix == mix]
-    is_calling = any(row.urgent for row in own)
-    return MixView(
-        mix=mix,
-        number=number,
-        name=facts.name,
-        kind=wording.mix_kind(facts),
-        drift=_drift_text(show, mix, tenths),
-        is_loud=tenths is not None and tenths > LOUD_DRIFT_TENTHS,
-        margin="" if margin is None else margin_text(margin),
-        is_short=margin is not None and margin < LOW_MARGIN_DB,
-        waits=_("call") if is_calling else str(len(own)),
-        caution=listed(short_cautions(facts)),
-    )
-
-
-def _drift_text(show: Show, mix: str, tenths: int | None) -> str:
-    if tenths is not None:
-        return _("%(figure)s dB", figure=wording.signed(tenths))
-    return _("silent") if mix in (show.mark or {}) else _("no mark")
 
 
 def _decisions(show: Show) -> tuple[DecisionView, ...]:

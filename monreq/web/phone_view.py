@@ -1,7 +1,7 @@
 """What a phone shows of its mix: each source as a strip, with what waits and what the desk did."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from monreq.domain.group_sends import settings_of
 from monreq.domain.requests import Call, Kind, Request, RowKey
@@ -85,11 +85,12 @@ class HeadView:
 
 @dataclass(frozen=True, slots=True)
 class _Page:
-    """One mix of a show, with its open requests by row."""
+    """One mix of a show, with its open requests by row, and what its opened strips offer."""
 
     show: Show
     mix: Mix
     rows: Mapping[RowKey, tuple[Request, ...]]
+    steps: Steps
 
     def waiting(self, keys: Sequence[RowKey]) -> list[Request]:
         """Return the open requests of some rows."""
@@ -98,7 +99,7 @@ class _Page:
 
 def phone_places(show: Show, mix: str) -> Places:
     """Return the places of a mix's phone page."""
-    page = _Page(show, show.mix(mix), show.open_rows())
+    page = _Page(show, show.mix(mix), show.open_rows(), steps(show.settings))
     groups = shown_groups(show, mix)
     carried = {group.sub_mix for group in groups}
     strips = {
@@ -140,7 +141,7 @@ def _strip(page: _Page, source: Source, position: Position) -> StripView:
         is_waiting=bool(waiting),
         status=status(page.show, page.rows, keys),
         take_back=take_back(page.show, waiting),
-        steps=steps(page.show.settings, can_less=can_less) if is_on else None,
+        steps=(page.steps if can_less else replace(page.steps, less=())) if is_on else None,
     )
 
 
@@ -162,7 +163,7 @@ def _group_strip(page: _Page, shown: ShownGroup) -> StripView:
         is_waiting=bool(waiting),
         status=of_members or own,
         take_back=take_back(page.show, waiting),
-        steps=steps(page.show.settings) if is_on else None,
+        steps=page.steps if is_on else None,
         is_group=True,
         tells_of_members=bool(of_members),
     )
