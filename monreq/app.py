@@ -247,7 +247,7 @@ def _socketio(app: Flask, config: Config, policy: SitePolicy) -> SocketIO:
 
 
 def _desk_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str], dict[str, str]]:
-    places = Remembered(lambda show, _: desk_places(show))
+    places = Remembered(lambda show, _: desk_places(show), lambda show, _: show.revision)
 
     def changed(before: Show, after: Show, language: str) -> dict[str, str]:
         with languages.speaking(app, language):
@@ -267,7 +267,7 @@ def _notice_fragments(
 
 
 def _phone_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str, str], dict[str, str]]:
-    places = Remembered(lambda show, mix: phone_places(show, mix) if mix in show.mixes else {})
+    places = Remembered(phone_places, lambda show, mix: show.changed_at.get(mix, 0))
 
     def changed(before: Show, after: Show, mix: str, language: str) -> dict[str, str]:
         with languages.speaking(app, language):

@@ -98,7 +98,9 @@ class _Page:
 
 
 def phone_places(show: Show, mix: str) -> Places:
-    """Return the places of a mix's phone page."""
+    """Return the places of a mix's phone page; none of a mix that the show does not have."""
+    if mix not in show.mixes:
+        return {}
     page = _Page(show, show.mix(mix), show.open_rows(), steps(show.settings))
     groups = shown_groups(show, mix)
     carried = {group.sub_mix for group in groups}

@@ -34,20 +34,25 @@ Places = Mapping[str, Place]
 
 
 class Remembered:
-    """Makes places of a show, and keeps the last of each kind: the state before a change was the one after the last."""
+    """Makes places of a show, and keeps the last of each kind: the state before a change was the one after the last.
 
-    def __init__(self, make: Callable[[Show, str], Places]) -> None:
-        self._make = make
-        self._last: dict[tuple[str, str, str], tuple[Show, Places]] = {}
+    Args:
+        make: Makes the places of a subject.
+        revision: Says since which revision the subject looks as it does.
+    """
+
+    def __init__(self, make: Callable[[Show, str], Places], revision: Callable[[Show, str], int]) -> None:
+        self._make, self._revision = make, revision
+        self._last: dict[tuple[str, str, str], tuple[int, Places]] = {}
 
     def of(self, show: Show, subject: str = "") -> Places:
         """Return the places of a show's subject."""
-        key = (show.id, subject, language().code)
+        key, revision = (show.id, subject, language().code), self._revision(show, subject)
         kept = self._last.get(key)
-        if kept is not None and kept[0] is show:
+        if kept is not None and kept[0] == revision:
             return kept[1]
         places = self._make(show, subject)
-        self._last[key] = (show, places)
+        self._last[key] = (revision, places)
         return places
 
 
