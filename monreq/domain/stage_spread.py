@@ -7,9 +7,27 @@ from typing import Final
 from monreq.domain.show import Show
 from monreq.domain.stage_plan import Spot, Standing
 
-# chosen: a stage of 8 m by 5 m; "left" and "right" are the stage's own, seen towards the audience (common practice)
-_ACROSS_CM: Final = {"left": 250, "right": -250, "centre": 0, "center": 0, "middle": 0}
-_BACK_CM: Final = {"back": 400, "front": 100, "riser": 400}
+# chosen: a stage of 8 m by 5 m; left and right are the stage's own, seen towards the audience (common practice).
+# What people write in the languages of the pages: from memory.
+_ACROSS_CM: Final = {
+    word: across_cm
+    for across_cm, words in (
+        (250, "left links izquierda gauche cour esquerda 左 上手 يسار اليسار"),
+        (-250, "right rechts derecha droite jardin direita 右 下手 يمين اليمين"),
+        (0, "centre center middle mitte centro medio milieu meio 中央 真ん中 وسط الوسط"),
+    )
+    for word in words.split()
+}
+_BACK_CM: Final = {
+    word: back_cm
+    for back_cm, words in (
+        (400, "back riser hinten podest atrás fondo tarima fond arrière fundo praticável 後 奥 خلف الخلف"),
+        (100, "front vorn vorne delante frente avant devant 前 أمام الأمام"),
+    )
+    for word in words.split()
+}
+# Japanese puts no space between words.
+_WORD: Final = re.compile(r"上手|下手|中央|真ん中|[左右前後奥]|[^\W左右前後奥]+")
 _ROW_CM: Final = 250
 _APART_CM: Final = 150
 
@@ -33,7 +51,7 @@ def spread(show: Show) -> Mapping[str, Standing]:
 
 
 def _spot_of(place: str) -> Spot:
-    words = re.findall(r"\w+", place.casefold())
+    words = _WORD.findall(place.casefold())
     across = next((_ACROSS_CM[word] for word in words if word in _ACROSS_CM), 0)
     back = next((_BACK_CM[word] for word in words if word in _BACK_CM), _ROW_CM)
     return Spot(across, back)

@@ -1,5 +1,6 @@
 """Where musicians are put who stand nowhere yet: by the words of their mix's place, nobody on another's feet."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -27,6 +28,26 @@ def test_the_words_of_a_place_say_where_and_left_is_the_musicians_own_left() -> 
         "m1": Standing(Spot(-250, 100)),
         "m2": Standing(Spot(0, 250)),
     }
+
+
+@pytest.mark.parametrize(
+    ("back_left", "front_right"),
+    [
+        ("back left", "front right"),
+        ("hinten links", "vorne rechts"),
+        ("atrás izquierda", "delante derecha"),
+        ("au fond à gauche", "devant à droite"),
+        ("atrás à esquerda", "na frente à direita"),
+        ("後ろ左", "前方の下手"),
+        ("الخلف، اليسار", "أمام يمين"),
+    ],
+)
+def test_the_words_of_a_place_are_read_in_the_languages_of_the_pages(
+    back_left: str, front_right: str
+) -> None:
+    standings = spread(stage_of(back_left, front_right).show)
+
+    assert [one.spot for one in standings.values()] == [Spot(250, 400), Spot(-250, 100)]
 
 
 def test_who_stands_already_stays_where_they_are() -> None:
