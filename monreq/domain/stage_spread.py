@@ -27,7 +27,7 @@ _BACK_CM: Final = {
     for word in words.split()
 }
 # Japanese puts no space between words.
-_WORD: Final = re.compile(r"上手|下手|中央|真ん中|[左右前後奥]|[^\W左右前後奥]+")
+_WORD: Final = re.compile(r"上手|下手|中央|真ん中|[左右前後奥]|[^\W左右前後奥上下中央真]+")
 _ROW_CM: Final = 250
 _APART_CM: Final = 150
 
