@@ -14,7 +14,7 @@ import requests
 
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE_S = 30.0
-ADDRESS = "192.0.2.7:8330"  # RFC 5737: nobody's
+ADDRESS = "monreq.example:8330"  # RFC 2606: nobody's. A name, for an address that this machine lacks would be told on each page
 MIXES = 6
 
 

@@ -1,5 +1,7 @@
 """Takes the pictures of docs/screens: starts the demo, makes a lively moment and looks at it in a browser.
 
+Every screen is taken in the dark and, under a name that ends in -light, as it is in daylight.
+
     python -m tests.browser.take_screenshots [FOLDER]
 
 Chromium is the one that MONREQ_TEST_CHROMIUM names, or the one on the path. Only invented names and addresses
@@ -14,12 +16,14 @@ from collections.abc import Mapping
 from importlib.resources import files
 from pathlib import Path
 from typing import Literal
+from urllib.parse import parse_qsl, urlencode, urlsplit
 
 import click
 import pypdfium2
 from PIL import Image
 from playwright.sync_api import Browser, Page, ViewportSize, sync_playwright
 
+from monreq.web.screens import CHOOSING
 from tests.browser.screen_show import ROOT, Demo, before_the_pages_open, demo, in_the_gap, while_the_song_runs
 
 SCREENS = ROOT / "docs" / "screens"
@@ -37,12 +41,16 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+SETTLED_MS = 1500  # chosen: its live connection is open, and what moved has come to rest
+TOLD_MS = 3000  # chosen: who is there is told every two seconds
 SONG_MS = 65_000  # chosen: ages other than "now" are to be seen
 
 Scheme = Literal["dark", "light"]
-_SCHEMES: Mapping[str, Scheme] = {"phone": "dark", "phone-light": "light"}
+_ENDINGS: Mapping[Scheme, str] = {"dark": "", "light": "-light"}
+_FROM_THE_DESK = ("/desk", "/reckoning")
 _DESK_PAGES = {
     "mix": "desk/mix/drums",
+    "mix-wedge": "desk/mix/lead",
     "prepare": "desk/prepare",
     "songs": "desk/songs",
     "kept": "desk/kept",
@@ -57,11 +65,8 @@ def take_pictures(browser: Browser, show: Demo, folder: Path) -> None:
     """Open every page in its turn and keep how it looks."""
     before_the_pages_open(show)
     desk = admitted(browser, show, "desk", DESK)
-    phones = {
-        name: admitted(browser, show, "Bass", PHONE, scheme=scheme) for name, scheme in _SCHEMES.items()
-    }
-    who = opened(browser, show, "Horns", PHONE)
-    keep(who, folder / "who.png")
+    phone = admitted(browser, show, "Bass", PHONE)
+    keep(opened(browser, show, "Horns", PHONE), folder / "who.png")
     desk.keyboard.press("g")
     while_the_song_runs(show)
     desk.wait_for_timeout(SONG_MS)
@@ -69,22 +74,12 @@ def take_pictures(browser: Browser, show: Demo, folder: Path) -> None:
     desk.keyboard.press("g")
     in_the_gap(show)
     desk.wait_for_selector("text=HURTS")
-    desk.wait_for_timeout(1500)
-    desk.evaluate("scrollTo(0, 0)")
     keep(desk, folder / "desk.png")
-    for name, phone in phones.items():
-        phone.wait_for_selector("text=Kick: waiting")
-        keep(phone, folder / f"{name}.png")
+    phone.wait_for_selector("text=Kick: waiting")
+    keep(phone, folder / "phone.png")
     take_pictures_in_other_languages(browser, show, folder)
-    take_pictures_of_a_phone(phones["phone"], desk, folder)
-    for name, path in _DESK_PAGES.items():
-        desk.goto(f"{show.url}/{path}")
-        keep(desk, folder / f"{name}.png")
-    desk.goto(f"{show.url}/desk/prepare")
-    keep_part(desk, ".stage-plan", folder / "stage-plan.png")
-    desk.goto(f"{show.url}/desk/kept")
-    desk.locator("table.kept a").first.click()
-    keep(desk, folder / "kept-mix.png")
+    take_pictures_of_a_phone(phone, desk, folder)
+    take_pictures_of_the_desk(desk, show, folder)
     take_pictures_of_codes(desk, show, folder)
 
 
@@ -95,7 +90,6 @@ def take_pictures_of_a_phone(phone: Page, desk: Page, folder: Path) -> None:
     desk.get_by_role("button", name="two minutes", exact=True).click()
     phone.wait_for_selector("#told :text('two minutes')")
     phone.get_by_text("Call the desk").click()
-    phone.wait_for_timeout(1000)
     keep(phone, folder / "phone-note.png")
 
 
@@ -103,6 +97,23 @@ def take_pictures_in_other_languages(browser: Browser, show: Demo, folder: Path)
     """Look at a phone from right to left, and at one in other letters whose call is not answered yet."""
     for code, mix in {"ar": "Drums", "ja": "Accordion"}.items():
         keep(admitted(browser, show, mix, PHONE, language=code), folder / f"phone-{code}.png")
+
+
+def take_pictures_of_the_desk(desk: Page, show: Demo, folder: Path) -> None:
+    """Go through the desk's other pages."""
+    for name, path in _DESK_PAGES.items():
+        desk.goto(f"{show.url}/{path}")
+        keep(desk, folder / f"{name}.png")
+    desk.goto(f"{show.url}/desk/prepare")
+    keep(desk, folder / "stage-plan.png", part=".stage-plan")
+    desk.goto(f"{show.url}/desk/kept")
+    desk.locator("table.kept a").first.click()
+    keep(desk, folder / "kept-mix.png")
+    desk.goto(f"{show.url}/desk/books")
+    desk.click("text=open in this show")
+    keep(desk, folder / "band-opened.png")
+    desk.goto(f"{show.url}/language?back=/desk")
+    keep(desk, folder / "colours.png")
 
 
 def take_pictures_of_codes(desk: Page, show: Demo, folder: Path) -> None:
@@ -122,48 +133,51 @@ def take_pictures_of_codes(desk: Page, show: Demo, folder: Path) -> None:
     keep(tablet, folder / "tablet.png")
 
 
-def opened(
-    browser: Browser,
-    show: Demo,
-    name: str,
-    size: ViewportSize,
-    *,
-    scheme: Scheme = "dark",
-    language: str = "en",
-) -> Page:
+def opened(browser: Browser, show: Demo, name: str, size: ViewportSize, *, language: str = "en") -> Page:
     """Scan a code in a browser that was never here."""
-    context = browser.new_context(viewport=size, color_scheme=scheme, locale=language)
+    context = browser.new_context(viewport=size, locale=language)
     page = context.new_page()
     page.goto(f"{show.url}/j/{show.tokens[name]}")
     return page
 
 
-def admitted(
-    browser: Browser,
-    show: Demo,
-    name: str,
-    size: ViewportSize,
-    *,
-    scheme: Scheme = "dark",
-    language: str = "en",
-) -> Page:
+def admitted(browser: Browser, show: Demo, name: str, size: ViewportSize, *, language: str = "en") -> Page:
     """Scan a code and confirm it."""
-    page = opened(browser, show, name, size, scheme=scheme, language=language)
+    page = opened(browser, show, name, size, language=language)
     page.click("button.go")
     page.wait_for_selector("form[data-live]", state="attached")
     return page
 
 
-def keep(page: Page, path: Path) -> None:
-    """Keep what a page shows, without a blinking cursor."""
+def keep(page: Page, path: Path, *, part: str = "") -> None:
+    """Keep what a page shows, or one part of it, in both colours, without a blinking cursor."""
     page.bring_to_front()  # a page that has lain behind another for long draws nothing
-    save(Image.open(io.BytesIO(page.screenshot(animations="disabled", caret="hide"))), path)
+    for scheme, ending in _ENDINGS.items():
+        colour(page, scheme)
+        shown = page.locator(part).first if part else page
+        taken = shown.screenshot(animations="disabled", caret="hide")
+        save(Image.open(io.BytesIO(taken)), path.with_stem(path.stem + ending))
 
 
-def keep_part(page: Page, selector: str, path: Path) -> None:
-    """Keep one part of a page."""
-    page.bring_to_front()
-    save(Image.open(io.BytesIO(page.locator(selector).first.screenshot(animations="disabled"))), path)
+def colour(page: Page, scheme: Scheme) -> None:
+    """Set a phone to dark or light; at the desk, choose."""
+    page.emulate_media(color_scheme=scheme)
+    here = urlsplit(page.url)
+    if here.path == CHOOSING:
+        back = dict(parse_qsl(here.query))["back"]
+    elif here.path.startswith(_FROM_THE_DESK):
+        back = page.url.removeprefix(f"{here.scheme}://{here.netloc}")
+    else:
+        page.wait_for_timeout(SETTLED_MS)
+        return
+    stood = page.evaluate("scrollY")
+    page.goto(f"{here.scheme}://{here.netloc}{CHOOSING}?{urlencode({'back': back})}")
+    page.locator(f"button[value={scheme}]").click()
+    page.goto(here.geturl())
+    page.evaluate(f"scrollTo(0, {stood})")
+    page.wait_for_timeout(TOLD_MS)
+    # The page that was left is taken for another desk for a moment.
+    page.locator("[data-elsewhere]").first.wait_for(state="detached")
 
 
 def card_of(pdf: bytes) -> Image.Image:
