@@ -16,13 +16,11 @@ class LastRaise:
         source: None is the output.
         now: Where it stands.
         back_to_tenths: Where it stood before that raise; None: it was not in the mix. [0.1 dB]
-        raised_at_ms: When the desk said that it was raised. [ms since 1970, UTC]
     """
 
     source: str | None
     now: Setting
     back_to_tenths: int | None
-    raised_at_ms: int
 
 
 def last_raise(show: Show, mix: str) -> LastRaise | None:
@@ -48,20 +46,20 @@ def _standing_raises(show: Show, mix: str) -> Iterator[LastRaise]:
             continue
         for move in (decision.move, *decision.also):
             if move is not None and move.mix == mix and _can_ring(show, move.source):
-                yield from _still_up(show, move, decision.at_ms)
+                yield from _still_up(show, move)
 
 
 def _can_ring(show: Show, source: str | None) -> bool:
     return source is None or (source in show.sources and show.sources[source].can_ring)
 
 
-def _still_up(show: Show, move: Move, at_ms: int) -> Iterator[LastRaise]:
+def _still_up(show: Show, move: Move) -> Iterator[LastRaise]:
     position = show.levels[move.mix].at(move.source)
     if position is None or not position.setting.is_on:
         return
     now, raised = position.setting, move.after.level_tenths - move.before.level_tenths
     if move.after.is_on and not move.before.is_on:
-        yield LastRaise(move.source, now, None, at_ms)
+        yield LastRaise(move.source, now, None)
     elif raised > 0 and now.level_tenths > move.before.level_tenths:
         back_to = max(move.before.level_tenths, now.level_tenths - raised)
-        yield LastRaise(move.source, now, back_to, at_ms)
+        yield LastRaise(move.source, now, back_to)

@@ -6,7 +6,7 @@ from enum import StrEnum
 from typing import Final
 
 BEAT_MS: Final = 20_000  # chosen: how often an open page says that it is there
-SILENT_MS: Final = 50_000  # chosen: two beats missed, and the Wi-Fi's slowness
+SILENT_MS: Final = 2 * BEAT_MS + 10_000  # chosen: two beats missed, and the Wi-Fi's slowness
 LEFT_MS: Final = 3_000  # chosen: a page that connects anew says goodbye for a moment
 GONE_MS: Final = (
     30 * 60_000

@@ -8,12 +8,6 @@ from monreq.web.forms import ProtectedForm, SentOnceForm
 _TYPED_NAME = [Optional(), Length(max=6000)]
 
 
-class BandForm(SentOnceForm):
-    """A band's name."""
-
-    name = StringField(validators=_TYPED_NAME)
-
-
 class SeenBandForm(ProtectedForm):
     """Something about a band as the page showed it.
 

@@ -26,7 +26,7 @@ def test_last_raise_is_the_latest_that_stands(stage: Stage) -> None:
 
     found = last_raise(stage.show, "front")
 
-    assert found == LastRaise("voice", Setting(-170), -200, START_MS + 60_000)
+    assert found == LastRaise("voice", Setting(-170), -200)
 
 
 def test_last_raise_is_nothing_where_nothing_was_raised(stage: Stage) -> None:
