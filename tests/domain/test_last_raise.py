@@ -11,7 +11,7 @@ from monreq.domain.refusals import NotThisWay, OutsideRange, SourceNotInMix
 from monreq.domain.requests import Call, Outcome, Way
 from monreq.domain.setup import Setting
 from monreq.domain.telling_refusals import NotACall, NotLower
-from tests.support.stage import START_MS, Stage, small_stage
+from tests.support.stage import Stage, small_stage
 
 
 def raised(stage: Stage, source: str | None, change: int) -> str:
