@@ -9,9 +9,12 @@ from monreq.domain.input_words import words_of
 from monreq.domain.setup import Output
 
 # What people write in the languages of the pages; common practice, no source.
-_IN_EARS: Final = re.compile(r"in-?\s?ears?(?:\s+pair)?|ears?|iems?|インイヤー|سماعات أذن", re.IGNORECASE)
+_IN_EARS: Final = re.compile(
+    r"(?:paire\s+d.)?in-?\s?ears?(?:\s+pair)?|ears?|iems?|oreillettes|インイヤー|سماعات أذن", re.IGNORECASE
+)
 _WEDGE: Final = re.compile(
-    r"(?:floor\s+)?wedge|floor|monitor|bodenmonitor|retour|cuña|ウェッジ|سماعة أرضية", re.IGNORECASE
+    r"(?:floor\s+)?wedge|floor|monitor|bodenmonitor|retours?|bains?\s+de\s+pieds?|cuña|ウェッジ|سماعة أرضية",
+    re.IGNORECASE,
 )
 _COMMA: Final = re.compile(r"[,\N{ARABIC COMMA}\N{IDEOGRAPHIC COMMA}\N{FULLWIDTH COMMA}]")
 _COLON: Final = re.compile(r"\s*[:\N{FULLWIDTH COLON}]\s*")

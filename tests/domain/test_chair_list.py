@@ -25,6 +25,24 @@ def test_in_ears_are_known_by_their_usual_names(said: str) -> None:
     assert read_chair_list(f"Drums, {said}")[0].output is IN_EARS
 
 
+@pytest.mark.parametrize(
+    ("said", "output"),
+    [
+        ("retours", WEDGE),
+        ("bain de pied", WEDGE),
+        ("Bains de pied", WEDGE),
+        ("bains de pieds", WEDGE),
+        ("paire d'in-ears", IN_EARS),
+        ("paire d\N{RIGHT SINGLE QUOTATION MARK}in-ears", IN_EARS),
+        ("oreillettes", IN_EARS),
+    ],
+)
+def test_outputs_are_known_by_what_french_stages_call_them(said: str, output: Output) -> None:
+    assert read_chair_list(f"Basse, {said}, fond")[0] == ListedMix(
+        (ListedChair("Basse", "", is_lead=False),), output, "fond"
+    )
+
+
 def test_output_and_place_stand_in_any_order() -> None:
     assert read_chair_list("Drums, back, in-ears") == read_chair_list("Drums, in-ears, back")
 
