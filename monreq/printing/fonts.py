@@ -14,6 +14,8 @@ MAIN = "NotoSans[wght]"
 
 CJK = "NotoSansCJKjp-Regular"
 
+_NO_BREAK_SPACES = "\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
+
 # In the order asked. The largest is last, so that it is opened for its own scripts only.
 _SCRIPTS = (
     "NotoSansArabic[wght]",
@@ -61,7 +63,7 @@ def faces_for(text: str) -> tuple[str, ...]:
 def visible(text: str) -> str:
     """Makes a text one line that can be set: what no face carries becomes a visible replacement.
 
-    Controls and line ends become spaces; direction marks and the like, which have no shape, go.
+    Controls and line ends become spaces; spaces that keep words together stay; direction marks and the like, which have no shape, go.
     """
     return "".join(_visible(char) for char in unicodedata.normalize("NFC", text))
 
@@ -90,6 +92,8 @@ def _helpers(missing: Iterable[int]) -> Iterator[str]:
 
 
 def _visible(char: str) -> str:
+    if char in _NO_BREAK_SPACES:
+        return _NO_BREAK_SPACES[0]
     category = unicodedata.category(char)
     if category in {"Cc", "Zl", "Zp", "Zs"}:
         return " "

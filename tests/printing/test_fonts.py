@@ -73,6 +73,7 @@ def test_faces_for_one_script_leave_the_others_closed() -> None:
         ("Bass 𒀀", "Bass \ufffd"),
         ("a\ud800b", "a\ufffdb"),
         ("a\x00b\tc\nd\u2028e", "a b c d e"),
+        ("\u00ab\u00a0a\u202f\u00bb", "\u00ab\u00a0a\u00a0\u00bb"),
         ("\u202eabc\u202c", "abc"),
         ("soft\u00adhyphen", "softhyphen"),
         ("e\u0301", "é"),

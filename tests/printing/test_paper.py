@@ -53,6 +53,18 @@ def test_fit_cuts_a_text_of_5000_characters_inside_the_box(unit: str) -> None:
         assert "..." in unicodedata.normalize("NFKC", printed(paper))
 
 
+@pytest.mark.parametrize("width", range(14, 60, 2))
+def test_fit_leaves_no_mark_alone_that_a_no_break_space_ties_to_its_word(width: float) -> None:
+    text = "dit \u00ab\u00a0oui\u00a0\u00bb\u00a0? Bien\u00a0: c'est normal"
+    with paper_for(text) as paper:
+        paper.fit(Box(x=10, y=10, width=width, height=200), text, Style(size=10, smallest=10))
+
+        lines = [line.strip() for line in printed(paper).splitlines() if line.strip()]
+
+    assert " ".join(lines) == text.replace("\u00a0", " ")
+    assert [line for line in lines if line[0] in "\u00bb?:" or line[-1] == "\u00ab"] == []
+
+
 def test_fit_prints_markup_and_placeholders_as_they_are() -> None:
     text = "<b>{nb}</b> **x**"
     with paper_for(text) as paper:
