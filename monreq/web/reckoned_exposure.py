@@ -45,7 +45,7 @@ def exposure_chapters() -> tuple[Reckoned, ...]:
 
 
 def _at_the_ear() -> Reckoned:
-    in_words = "; ".join(f"{_(name)}: {plain(time_factor(3, rule), 2)}" for rule, name in RULES.items())
+    in_words = listed(f"{plain(time_factor(3, rule), 2)} ({_(name)})" for rule, name in RULES.items())
     return Reckoned(
         anchor="exposure",
         title=_("At the ear: dose, time left, and what drift does"),

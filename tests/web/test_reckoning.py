@@ -121,9 +121,9 @@ def test_weekly_constants_are_the_domains(page: Page) -> None:
 
 
 def test_three_dB_more_are_told_for_every_rule(page: Page) -> None:  # noqa: N802 - dB is written so
-    told = "; ".join(f"{RULES[rule]}: {plain(time_factor(3, rule), 2)}" for rule in RULE_NAMES)
+    told = ", ".join(f"{plain(time_factor(3, rule), 2)} ({RULES[rule]})" for rule in RULE_NAMES)
 
-    assert told == "NIOSH: 0.5; OSHA: 0.66; EU and UK: 0.5"
+    assert told == "0.5 (NIOSH), 0.66 (OSHA), 0.5 (EU and UK)"
     assert told in chapter(page, "exposure")
 
 
