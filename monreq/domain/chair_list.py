@@ -10,14 +10,17 @@ from monreq.domain.setup import Output
 
 # What people write in the languages of the pages; common practice, no source.
 _IN_EARS: Final = re.compile(
-    r"(?:paire\s+d.)?in-?\s?ears?(?:\s+pair)?|ears?|iems?|oreillettes|インイヤー|سماعات أذن", re.IGNORECASE
+    r"(?:paire\s+d.)?in-?\s?ears?(?:\s+pair)?|ears?|iems?|oreillettes|インイヤー|イヤモニ|سماعات أذن",
+    re.IGNORECASE,
 )
 _WEDGE: Final = re.compile(
-    r"(?:floor\s+)?wedge|floor|monitor|bodenmonitor|retours?|bains?\s+de\s+pieds?|cuña|ウェッジ|سماعة أرضية",
+    r"(?:floor\s+)?wedge|floor|monitor|bodenmonitor|retours?|bains?\s+de\s+pieds?|cuña"
+    r"|ウェッジ|コロガシ|ころがし|転がし|返し|سماعة أرضية",
     re.IGNORECASE,
 )
 _COMMA: Final = re.compile(r"[,\N{ARABIC COMMA}\N{IDEOGRAPHIC COMMA}\N{FULLWIDTH COMMA}]")
 _COLON: Final = re.compile(r"\s*[:\N{FULLWIDTH COLON}]\s*")
+_PLUS: Final = re.compile(r"[+\N{FULLWIDTH PLUS SIGN}]")
 _VOICE: Final = {
     "voice", "vox", "vocal", "vocals", "singer", "gesang", "stimme", "voz", "voix", "chant", "ボーカル", "المغني",
 }  # fmt: skip
@@ -80,7 +83,7 @@ def _read(number: int, line: str) -> ListedMix:
     who, *said = (part.strip() for part in _COMMA.split(line))
     outputs = [output for part in said if (output := _output(part))]
     places = [part for part in said if part and not _output(part)]
-    chairs = tuple(_chair(number, part) for part in who.split("+"))
+    chairs = tuple(_chair(number, part) for part in _PLUS.split(who))
     return ListedMix(chairs, outputs[0] if outputs else Output.WEDGE, " ".join(places))
 
 

@@ -43,6 +43,22 @@ def test_outputs_are_known_by_what_french_stages_call_them(said: str, output: Ou
     )
 
 
+@pytest.mark.parametrize(
+    ("said", "output"),
+    [
+        ("イヤモニ", IN_EARS),
+        ("コロガシ", WEDGE),
+        ("ころがし", WEDGE),
+        ("転がし", WEDGE),
+        ("返し", WEDGE),
+    ],
+)
+def test_outputs_are_known_by_what_japanese_stages_call_them(said: str, output: Output) -> None:
+    assert read_chair_list(f"ベース、{said}、下手") == [
+        ListedMix((ListedChair("ベース", "", is_lead=False),), output, "下手")
+    ]
+
+
 def test_output_and_place_stand_in_any_order() -> None:
     assert read_chair_list("Drums, back, in-ears") == read_chair_list("Drums, in-ears, back")
 
@@ -52,6 +68,14 @@ def test_chairs_joined_by_a_plus_share_one_mix() -> None:
 
     assert [one.name for one in mix.chairs] == ["Ida", "Bo"]
     assert mix.name == "Trumpet + Saxophone"
+
+
+def test_a_full_width_plus_joins_chairs_too() -> None:
+    colon, plus = "\N{FULLWIDTH COLON}", "\N{FULLWIDTH PLUS SIGN}"
+    (mix,) = read_chair_list(f"トランペット{colon}花子{plus}サックス{colon}太郎、イヤモニ")
+
+    assert [(one.chair, one.name) for one in mix.chairs] == [("トランペット", "花子"), ("サックス", "太郎")]
+    assert mix.output is IN_EARS
 
 
 @pytest.mark.parametrize("line", ["Lead voice: Ada", "Lead vox"])
