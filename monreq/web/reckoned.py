@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from monreq.web.speech import MINUS, decimal, language
 
 _HYPHEN_AS_MINUS = re.compile(r"(?<!\w)-")
-_BETWEEN_WORDS = re.compile(r"[=+·/()^;,]|\N{MINUS SIGN}")
+_BETWEEN_WORDS = re.compile(r"[=+·/()^;,]|\d+|\N{MINUS SIGN}")
 _LEFT_TO_RIGHT = "\N{LEFT-TO-RIGHT MARK}"
 
 
@@ -41,7 +41,7 @@ class Reckoned:
 
 
 def _from_left(line: str) -> str:
-    """Keep the words of a formula apart: side by side they would be taken for one line from the right."""
+    """Keep the words and figures of a formula apart: side by side they would be taken for one line from the right."""
     return _BETWEEN_WORDS.sub(lambda found: f"{_LEFT_TO_RIGHT}{found[0]}{_LEFT_TO_RIGHT}", line)
 
 
