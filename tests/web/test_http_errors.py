@@ -1,5 +1,7 @@
 """What a page says where the web framework, not a rule of monreq, turns a request down: our words, in the page's language."""
 
+from dataclasses import dataclass
+
 import pytest
 
 from monreq.web.speech import LANGUAGES
@@ -7,21 +9,31 @@ from tests.support.evening import Evening
 from tests.support.visitor import Visitor
 
 
-@pytest.mark.parametrize(
-    ("method", "path", "data", "status", "title"),
-    [
-        ("GET", "/nowhere", None, 404, "Not here"),
-        ("POST", "/reckoning", None, 405, "Not this way"),
-        ("POST", "/language", {"back": "x" * 100_000}, 413, "Too much at once"),
-    ],
-)
-def test_a_page_says_what_to_do(
-    stranger: Visitor, method: str, path: str, data: dict[str, str] | None, status: int, title: str
-) -> None:
-    answer = stranger.ask(method, path, data=data)
+@dataclass(frozen=True)
+class Turned:
+    """What is turned down, and how the page is headed that says so."""
 
-    assert answer.status_code == status
-    assert f"<h1>{title}</h1>" in answer.text
+    method: str
+    path: str
+    status: int
+    title: str
+    data: dict[str, str] | None = None
+
+
+@pytest.mark.parametrize(
+    "turned",
+    [
+        Turned("GET", "/nowhere", 404, "Not here"),
+        Turned("POST", "/reckoning", 405, "Not this way"),
+        Turned("POST", "/language", 413, "Too much at once", {"back": "x" * 100_000}),
+    ],
+    ids=lambda one: str(one.status),
+)
+def test_a_page_says_what_to_do(stranger: Visitor, turned: Turned) -> None:
+    answer = stranger.ask(turned.method, turned.path, data=turned.data)
+
+    assert answer.status_code == turned.status
+    assert f"<h1>{turned.title}</h1>" in answer.text
 
 
 @pytest.mark.parametrize("code", [code for code in LANGUAGES if code != "en"])
