@@ -30,7 +30,7 @@ class Reckoned:
     formulas: tuple[str, ...]
     examples: tuple[str, ...]
     rests_on: tuple[str, ...]
-    mind: str
+    mind: tuple[str, ...]
     sources: tuple[str, ...] = ()
 
     @property
@@ -43,11 +43,6 @@ class Reckoned:
 def _from_left(line: str) -> str:
     """Keep the words and figures of a formula apart: side by side they would be taken for one line from the right."""
     return _BETWEEN_WORDS.sub(lambda found: f"{_LEFT_TO_RIGHT}{found[0]}{_LEFT_TO_RIGHT}", line)
-
-
-def in_one(*sentences: str) -> str:
-    """Say sentences one after another."""
-    return " ".join(sentences)
 
 
 def db(value: float) -> str:

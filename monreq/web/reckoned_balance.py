@@ -41,7 +41,7 @@ def _adding_up() -> Reckoned:
             ),
         ),
         rests_on=(_("Changes are whole tenths of a dB, so that sums are exact."),),
-        mind=_("What is asked is not what is done: a person moves the desk, and says what was done."),
+        mind=(_("What is asked is not what is done: a person moves the desk, and says what was done."),),
         sources=(_("Definition of the decibel, ISO 80000-3."),),
     )
 
@@ -71,7 +71,7 @@ def _drift() -> Reckoned:
             _("Click, talkback and audience mics are left out."),
             _("Playing, packs and wedges are as they were."),
         ),
-        mind=_("It is no sound level: nothing was measured, and what comes from the stage is not in it."),
+        mind=(_("It is no sound level: nothing was measured, and what comes from the stage is not in it."),),
         sources=(
             _("Sum of incoherent sources, textbook acoustics; checked against printed dB addition tables."),
         ),
@@ -93,9 +93,11 @@ def _share() -> Reckoned:
             ),
         ),
         rests_on=(_(_STAGED_ALIKE), _(_UNRELATED)),
-        mind=_(
-            "It says nothing about masking or sound from the stage. First ask: are they playing now, is polarity "
-            "right, is the mic close?"
+        mind=(
+            _(
+                "It says nothing about masking or sound from the stage. First ask: are they playing now, is polarity "
+                "right, is the mic close?"
+            ),
         ),
         sources=(_(_FOLLOWS),),
     )
@@ -127,7 +129,7 @@ def _same_loudness() -> Reckoned:
                 figure=plain(balance.SAME_LOUDNESS_FIRST_DB),
             ),
         ),
-        mind=_("A weighing of powers, not of how loud a kick or a cymbal is felt."),
+        mind=(_("A weighing of powers, not of how loud a kick or a cymbal is felt."),),
         sources=(_(_FOLLOWS),),
     )
 
@@ -153,7 +155,7 @@ def _others_only() -> Reckoned:
             ),
         ),
         rests_on=(_(_STAGED_ALIKE), _(_UNRELATED)),
-        mind=_("No way out of too little margin: the asked mic itself is raised."),
+        mind=(_("No way out of too little margin: the asked mic itself is raised."),),
         sources=(_(_FOLLOWS),),
     )
 
@@ -174,7 +176,7 @@ def _rest_down() -> Reckoned:
             ),
         ),
         rests_on=(_("The moves end where the desk's scale ends."),),
-        mind=_("The mix becomes softer: say so to the musician."),
+        mind=(_("The mix becomes softer: say so to the musician."),),
         sources=(
             _("Turning the rest down first: guidance of the trade for quieter stages; common practice."),
         ),
@@ -197,7 +199,7 @@ def _heard() -> Reckoned:
             ),
         ),
         rests_on=(_("An average listener; low bass is heard to double within 5 to 6 dB."),),
-        mind=_("No measure of a sound, and no promise of what this musician hears."),
+        mind=(_("No measure of a sound, and no promise of what this musician hears."),),
         sources=(
             _(
                 "Sone and phon, ISO 532-1; tables of perceived change at epanorama.net and in Caltrans' training."

@@ -15,7 +15,7 @@ from monreq.domain.exposure import (
     time_factor,
 )
 from monreq.web.exposure_words import RULES, duration, part
-from monreq.web.reckoned import Reckoned, in_one, plain
+from monreq.web.reckoned import Reckoned, plain
 from monreq.web.speech import N_, _, listed, unfilled
 
 _TYPED_IN = N_("A level that somebody measured at the ear and typed in; monreq has no microphone.")
@@ -79,7 +79,7 @@ def _at_the_ear() -> Reckoned:
                 "In-ears are measured in an ear simulator or coupler: a meter held to an earpiece says nothing."
             ),
         ),
-        mind=in_one(
+        mind=(
             _("An estimate and a caution, never a safety device."),
             _(_NO_LIMIT),
             _(
@@ -116,9 +116,9 @@ def _rule(name: RuleName) -> Reckoned:
                 **figures,
             ),
         ),
-        examples=(listed(_allowed(level, name) for level in (85.0, 94.0, 100.0)) + ".",),
+        examples=tuple(_allowed(level, name) for level in (85.0, 94.0, 100.0)),
         rests_on=(_(_TYPED_IN), *_limits(name)),
-        mind=_(_NO_LIMIT),
+        mind=(_(_NO_LIMIT),),
         sources=(_(_SOURCES[name]),),
     )
 
@@ -191,7 +191,7 @@ def _values() -> Reckoned:
             ),
         ),
         rests_on=(_(_TYPED_IN), _("Peaks are not reckoned at all: nothing here knows them.")),
-        mind=_(_NO_LIMIT),
+        mind=(_(_NO_LIMIT),),
         sources=(_("Directive 2003/10/EC, Art. 3; Control of Noise at Work Regulations 2005 (UK)."),),
     )
 
@@ -236,7 +236,7 @@ def _week() -> Reckoned:
             ),
         ),
         rests_on=(_(_TYPED_IN), _("Only what this show knows of today.")),
-        mind=_(_NO_LIMIT),
+        mind=(_(_NO_LIMIT),),
         sources=(
             _("HSE weekly ready-reckoner, 2020."),
             _("ITU-T H.870 with the WHO; its own table was not seen."),

@@ -2,7 +2,7 @@
 
 from monreq.domain import feedback
 from monreq.domain.setup import Settings
-from monreq.web.reckoned import Reckoned, db, in_one, plain
+from monreq.web.reckoned import Reckoned, db, plain
 from monreq.web.speech import N_, _
 
 _INDICATOR = N_(
@@ -53,7 +53,7 @@ def _margin() -> Reckoned:
             _("The figure that was typed in. EQ, another mic, wedge or position makes it stale."),
             _("Mics of equal gain; fewer open mics than at the reading give nothing back."),
         ),
-        mind=in_one(
+        mind=(
             _(_INDICATOR),
             _(
                 "Before a reading: tell the stage; everybody's ears out, heads away from the wedges; that mic off in all "
@@ -86,7 +86,7 @@ def _open_mics() -> Reckoned:
             ),
         ),
         rests_on=(_("Mics of equal gain; the number is what somebody counted."),),
-        mind=_(_INDICATOR),
+        mind=(_(_INDICATOR),),
         sources=(
             _("Handbook for Sound Engineers, ch. 34; printed for 2, 4, 8 and 20 mics in trade columns."),
         ),
@@ -130,6 +130,6 @@ def _planned() -> Reckoned:
             ),
             _("Authors number the lengths differently: go by what each joins."),
         ),
-        mind=_(_INDICATOR),
+        mind=(_(_INDICATOR),),
         sources=(_("Handbook for Sound Engineers, ch. 34, eqs 34-5, 34-8 and 34-21 to 34-24."),),
     )

@@ -51,7 +51,7 @@ def _pan() -> Reckoned:
                 "own voice stay in the middle."
             ),
         ),
-        mind=_("A start for the ear, no angle: on in-ears there is no base of loudspeakers."),
+        mind=(_("A start for the ear, no angle: on in-ears there is no base of loudspeakers."),),
         sources=(
             _("Sine and cosine law: J. O. Smith, Spectral Audio Signal Processing."),
             _("Left goes left: common practice, no source. Width: chosen."),
@@ -96,7 +96,7 @@ def _auxes() -> Reckoned:
             _("What is off counts as if it stood at %(level)s dB (chosen).", level=plain(AS_GOOD_AS_OFF_DB)),
             _("Exact up to %(mixes)s mixes of one kind, step by step beyond.", mixes=MOST_EXACT),
         ),
-        mind=_("A proposal. Who shares a mix is for the musicians to say."),
+        mind=(_("A proposal. Who shares a mix is for the musicians to say."),),
         sources=(_("Counts of outputs: common practice, no source."),),
     )
 
@@ -152,7 +152,7 @@ def _gap() -> Reckoned:
                 "plan says how near at least."
             ),
         ),
-        mind=_("One ordering of the list. Any row can be worked at any time."),
+        mind=(_("One ordering of the list. Any row can be worked at any time."),),
         sources=(
             _("W. E. Smith, Naval Research Logistics Quarterly 3, 1956, for one mix and no end of the gap."),
         ),

@@ -7,7 +7,7 @@ from monreq.web.reckoned import Reckoned
 from tests.support.evening import Evening
 
 MARK = "\N{LEFT-TO-RIGHT MARK}"
-CHAPTER = Reckoned("sum", "", "", ("a = 10 b - c",), (), (), "")
+CHAPTER = Reckoned("sum", "", "", ("a = 10 b - c",), (), (), ())
 
 
 @pytest.mark.parametrize("code", ["en", "ja"])
