@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, ViewportSize, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, expect, sync_playwright
 
 from tests.support.chromium import Watch, launch
 from tests.support.demo import NAME, Demo, running_demo
@@ -61,8 +61,15 @@ def open_context(browser: Browser, watch: Watch) -> Iterator[OpenContext]:
     """Somebody's browser, which knows nothing yet."""
     opened: list[BrowserContext] = []
 
-    def open_one(viewport: ViewportSize = PHONE, *, scripts: bool = True) -> BrowserContext:
-        context = browser.new_context(viewport=viewport, java_script_enabled=scripts, color_scheme="dark")
+    def open_one(
+        viewport: ViewportSize = PHONE, *, scripts: bool = True, language: str | None = None
+    ) -> BrowserContext:
+        context = browser.new_context(
+            viewport=viewport,
+            java_script_enabled=scripts,
+            color_scheme="dark",
+            extra_http_headers={"Accept-Language": language} if language else {},
+        )
         context.set_default_timeout(PATIENCE_MS)
         watch.follow(context)
         opened.append(context)
@@ -71,6 +78,14 @@ def open_context(browser: Browser, watch: Watch) -> Iterator[OpenContext]:
     yield open_one
     for context in opened:
         context.close()
+
+
+def enter(context: BrowserContext, link: str) -> Page:
+    """Come in by a link, whatever language its button is in."""
+    page = context.new_page()
+    page.goto(link)
+    page.locator("form .go").click()
+    return page
 
 
 @pytest.fixture

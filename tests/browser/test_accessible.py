@@ -5,7 +5,7 @@ from typing import Literal
 import pytest
 from playwright.sync_api import BrowserContext, Page, ViewportSize, expect
 
-from tests.browser.conftest import DESK, PHONE, OpenContext
+from tests.browser.conftest import DESK, PHONE, OpenContext, enter
 from tests.support.axe import faint, violations
 from tests.support.chromium import Watch
 from tests.support.demo import Demo
@@ -162,11 +162,7 @@ BESIDE = """() => {
 def test_columns_of_the_desk_do_not_lie_on_one_another(
     busy: Demo, open_context: OpenContext, path: str, language: str
 ) -> None:
-    context = open_context(DESK)
-    context.set_extra_http_headers({"Accept-Language": language})
-    page = context.new_page()
-    page.goto(busy.links["desk"])
-    page.locator("form .go").click()
+    page = enter(open_context(DESK, language=language), busy.links["desk"])
     page.goto(f"http://127.0.0.1:{busy.port}{path}")
 
     apart = {}

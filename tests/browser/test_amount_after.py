@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import FloatRect, Locator, Page, ViewportSize, expect
 
 from monreq.web.speech import LANGUAGES
-from tests.browser.conftest import OpenContext, OpenDesk, OpenPhone
+from tests.browser.conftest import OpenContext, OpenDesk, OpenPhone, enter
 from tests.browser.test_accessible import SIDEWAYS
 from tests.browser.test_nothing_jumps import STOP, WATCH
 from tests.support.axe import violations
@@ -106,11 +106,7 @@ def test_opened_strip_stays_where_it_is_while_it_is_asked_for_and_answered(
 def test_amounts_are_large_and_apart_and_nothing_scrolls_sideways(
     demo: Demo, open_context: OpenContext, code: str
 ) -> None:
-    context = open_context(NARROW)
-    context.set_extra_http_headers({"Accept-Language": code})
-    page = context.new_page()
-    page.goto(demo.links["Drums"])
-    page.locator("form .go").click()
+    page = enter(open_context(NARROW, language=code), demo.links["Drums"])
     for place in ("#strip-kit-tape", "#strip-kick-tape", "#strip-guitar-tape"):
         page.locator(f"{place} > summary").click()
 

@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import ViewportSize, expect
 
 from monreq.web.speech import LANGUAGES
-from tests.browser.conftest import DESK, PHONE, OpenContext
+from tests.browser.conftest import DESK, PHONE, OpenContext, enter
 from tests.support.axe import violations
 from tests.support.demo import Demo
 
@@ -16,11 +16,7 @@ SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clie
 def test_a_phone_in_a_language_fits_and_hears_of_changes_in_it(
     demo: Demo, open_context: OpenContext, code: str
 ) -> None:
-    context = open_context(NARROW)
-    context.set_extra_http_headers({"Accept-Language": code})
-    page = context.new_page()
-    page.goto(demo.links["Lead voice"])
-    page.locator("form .go").click()
+    page = enter(open_context(NARROW, language=code), demo.links["Lead voice"])
     expect(page.locator("#line")).to_have_attribute("data-state", "live")
 
     lines = page.locator("#strip-lead small")
@@ -39,11 +35,7 @@ def test_a_phone_in_a_language_fits_and_hears_of_changes_in_it(
 
 
 def test_a_phone_from_right_to_left_has_less_at_the_right_hand(demo: Demo, open_context: OpenContext) -> None:
-    context = open_context(PHONE)
-    context.set_extra_http_headers({"Accept-Language": "ar"})
-    page = context.new_page()
-    page.goto(demo.links["Lead voice"])
-    page.locator("form .go").click()
+    page = enter(open_context(PHONE, language="ar"), demo.links["Lead voice"])
 
     less, more = (page.locator(f"#strip-lead-{way}").bounding_box() for way in ("less", "more"))
 
@@ -57,11 +49,7 @@ def test_a_phone_from_right_to_left_has_less_at_the_right_hand(demo: Demo, open_
 def test_a_page_of_the_desk_fits_in_the_longest_language_and_from_right_to_left(
     demo: Demo, open_context: OpenContext, path: str, code: str
 ) -> None:
-    context = open_context(DESK)
-    context.set_extra_http_headers({"Accept-Language": code})
-    page = context.new_page()
-    page.goto(demo.links["desk"])
-    page.locator("form .go").click()
+    page = enter(open_context(DESK, language=code), demo.links["desk"])
     page.goto(f"http://127.0.0.1:{demo.port}{path}")
 
     page.set_viewport_size(NARROW)

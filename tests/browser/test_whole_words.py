@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import ViewportSize, expect
 
 from monreq.web.speech import LANGUAGES
-from tests.browser.conftest import OpenContext
+from tests.browser.conftest import OpenContext, enter
 from tests.support.demo import Demo
 
 SMALL, NARROW = ViewportSize(width=360, height=740), ViewportSize(width=320, height=568)
@@ -35,11 +35,7 @@ BROKEN = """(places) => [...document.querySelectorAll(places)].filter((one) => o
 def test_no_word_of_a_phone_is_broken(
     demo: Demo, open_context: OpenContext, code: str, viewport: ViewportSize, places: str
 ) -> None:
-    context = open_context(viewport)
-    context.set_extra_http_headers({"Accept-Language": code})
-    page = context.new_page()
-    page.goto(demo.links["Accordion"])
-    page.locator("form .go").click()
+    page = enter(open_context(viewport, language=code), demo.links["Accordion"])
     demo.ask("accord", "accord", 3)
     demo.ask("accord", "lead", -3)
 
@@ -50,11 +46,7 @@ def test_no_word_of_a_phone_is_broken(
 
 @pytest.mark.parametrize("code", PARTED)
 def test_no_word_of_an_opened_strip_is_broken(demo: Demo, open_context: OpenContext, code: str) -> None:
-    context = open_context(NARROW)
-    context.set_extra_http_headers({"Accept-Language": code})
-    page = context.new_page()
-    page.goto(demo.links["Drums"])
-    page.locator("form .go").click()
+    page = enter(open_context(NARROW, language=code), demo.links["Drums"])
     for place in ("#strip-kit-tape", "#strip-kick-tape", "#strip-guitar-tape", "#strip-kit-sounds"):
         page.locator(f"{place} > summary").click()
     opened = page.locator(".opened button:visible")

@@ -85,3 +85,12 @@ def _admitted(evening: Evening, mix: str | None, name: str = "") -> Visitor:
     visitor = Visitor(evening.monreq.flask)
     visitor.scan(evening.link(mix), lambda page: name or page.buttons()[0])
     return visitor
+
+
+@pytest.fixture
+def visitor(evening: Evening) -> Visitor:
+    """A browser that is admitted to the desk and to a mix."""
+    visitor = Visitor(evening.monreq.flask)
+    visitor.scan(evening.link())
+    visitor.scan(evening.link("front"))
+    return visitor

@@ -5,7 +5,6 @@ import re
 import pytest
 
 from monreq.web.assets import STATIC
-from tests.support.evening import Evening
 from tests.support.visitor import Page, Visitor
 
 TEXTS_ON_GROUNDS = (
@@ -50,14 +49,6 @@ def light_on(page: Page) -> str:
 
 DARK, LIGHT = "dark: never", "light: screen"
 AS_SET = "dark light: screen and (prefers-color-scheme: light)"
-
-
-@pytest.fixture
-def visitor(evening: Evening) -> Visitor:
-    visitor = Visitor(evening.monreq.flask)
-    visitor.scan(evening.link())
-    visitor.scan(evening.link("front"))
-    return visitor
 
 
 @pytest.mark.parametrize("name", ["monreq.css", "light.css"])

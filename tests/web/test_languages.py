@@ -26,15 +26,6 @@ def page_language(source: str) -> tuple[str, str]:
     return found[1], found[2]
 
 
-@pytest.fixture
-def visitor(evening: Evening) -> Visitor:
-    """A browser that is admitted to the desk and to a mix."""
-    visitor = Visitor(evening.monreq.flask)
-    visitor.scan(evening.link())
-    visitor.scan(evening.link("front"))
-    return visitor
-
-
 @pytest.mark.parametrize("code", LANGUAGES)
 def test_every_page_is_drawn_in_every_language(evening: Evening, visitor: Visitor, code: str) -> None:
     evening.ask("front", "voice", 30)

@@ -2,6 +2,7 @@
 
 import random
 import threading
+from abc import ABC, abstractmethod
 from typing import Any
 
 import requests
@@ -56,7 +57,7 @@ class House:
         ).json()
 
 
-class Client(threading.Thread):
+class Client(threading.Thread, ABC):
     """One client, until it is told that it is over."""
 
     def __init__(self, house: House, history: History, name: str, chance: random.Random) -> None:
@@ -76,8 +77,9 @@ class Client(threading.Thread):
         except BaseException as fault:  # noqa: BLE001 - told by the round that joins it
             self.faults.append(fault)
 
+    @abstractmethod
     def step(self) -> None:
-        raise NotImplementedError
+        """Do one thing."""
 
     def client_id(self) -> str:
         self.count += 1
