@@ -79,7 +79,7 @@ def show_sheets_pdf(show: Show) -> bytes:
 
 def reading() -> Reading:
     """Return how a page in the language at hand is read."""
-    return Reading(language().code, from_right=language().direction == "rtl")
+    return Reading(language().code, from_right=language().direction == "rtl", comma=_(", "))
 
 
 def card_words() -> CardWords:

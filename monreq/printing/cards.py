@@ -145,7 +145,7 @@ def _draw_header(place: _Place, card: Card) -> None:
     name = Style(size=28, smallest=11, bold=True)
     place.fit(Box(_LEFT + 4, 9.3, width - 8, 14.2), card.mix_name, name)
     players = Style(size=14, smallest=8)
-    place.fit(Box(_LEFT, 25, width, 8), ", ".join(card.musicians), players)
+    place.fit(Box(_LEFT, 25, width, 8), place.paper.reading.comma.join(card.musicians), players)
     show = Style(size=12, smallest=7, bold=True)
     end = place.fit(Box(_THIRD, 9.5, place.third_width(), 14), card.show_name, show)
     detail = Style(size=10, smallest=7, grey=GREY)

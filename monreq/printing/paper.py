@@ -70,12 +70,12 @@ class Paper(FPDF):
         self.c_margin = 0
         self.set_title(title)
         self.set_lang(reading.language)
-        self._is_from_right = reading.from_right
+        self.reading = reading
         self.set_creation_date(_UNDATED)
         # Otherwise a musician called {nb} would print as the number of pages.
         self.str_alias_nb_pages = ""
         self._face_before: str | None = None
-        self._load(fonts.faces_for(fonts.visible(text)))
+        self._load(fonts.faces_for(fonts.visible(text + reading.comma)))
 
     def __enter__(self) -> Self:
         return self
@@ -108,7 +108,7 @@ class Paper(FPDF):
 
     def as_read(self, box: Box) -> Box:
         """Returns where a box belongs that was measured from where lines begin: mirrored if that is the right."""
-        return box._replace(x=self.w - box.x - box.width) if self._is_from_right else box
+        return box._replace(x=self.w - box.x - box.width) if self.reading.from_right else box
 
     def code(self, symbol: qr.Modules, x: float, y: float, side: float) -> None:
         """Draws a symbol as one path; its quiet zone is the paper around it.
@@ -191,7 +191,7 @@ class Paper(FPDF):
         return cast("float", height)
 
     def _align(self, style: Style) -> str:
-        return "C" if style.align == "middle" else "R" if self._is_from_right else "L"
+        return "C" if style.align == "middle" else "R" if self.reading.from_right else "L"
 
     def _set(self, box: Box, text: str, style: Style) -> float:
         self.set_font(size=style.size)

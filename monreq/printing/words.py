@@ -11,6 +11,8 @@ class Reading:
     """Its code, as in BCP 47."""
     from_right: bool = False
     """Whether lines run from right to left: then its columns do too."""
+    comma: str = ", "
+    """What stands between two things of a list."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """Cards in every language: nothing that is said is cut, and where lines run from the right the card does too."""
 
-from dataclasses import astuple
+from dataclasses import astuple, replace
 
 import pytest
 from flask import Flask
@@ -51,6 +51,15 @@ def test_cards_are_said_in_the_language_at_hand(app: Flask, code: str) -> None:
         said = astuple(card_words())
 
     assert [one for one in said if one in english] == []
+
+
+def test_musicians_are_parted_by_the_comma_of_the_language(app: Flask) -> None:
+    shared = replace(CARD, musicians=("Ben", "Zoe"))
+
+    with speaking(app, "ja"):
+        text = page_texts(cards_pdf([shared], None, card_words(), reading()))[0]
+
+    assert "Ben、Zoe" in text
 
 
 def test_codes_stand_in_reading_order(app: Flask) -> None:
