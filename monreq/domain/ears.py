@@ -1,0 +1,64 @@
+"""What each ear gets of a mix: the power of all its sends, by where they are panned, click and talkback included.
+
+Unlike drift, which compares the music, nothing is left out here: an ear does not know what a sound is for. A source in
+the middle counts in either ear as its level; one at a side puts 3 dB more into that ear and nothing into the other. As
+everywhere, channels are taken as gain-staged alike and sources as unrelated, so that powers add: an estimate.
+"""
+
+import math
+from collections.abc import Mapping
+
+from monreq.domain import plausible
+from monreq.domain.decibels import power_ratio, to_db
+from monreq.domain.panning import constant_power
+from monreq.domain.remembering import by_identity
+from monreq.domain.setup import Source
+from monreq.domain.show import Levels
+
+Ears = tuple[float, float]
+
+PERCENT = 100
+IN_THE_MIDDLE = 2.0  # constant power puts half of a centred source into each ear: twice that is its level
+
+
+@by_identity
+def ear_powers(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> Ears:
+    """Return the power at the left and the right ear, on one scale for all mixes and moments of a show; 0 is silence.
+
+    Args:
+        sources: The input list, for trims; what is not in it any more has none.
+        levels: Where the mix stands; a mono mix has every pan in the middle.
+        gains: How far preamps were turned. [0.1 dB]
+    """
+    if not levels.output.setting.is_on:
+        return 0.0, 0.0
+    powers = [
+        _of_source(position.setting.pan_percent, at_ear_tenths(sources, levels, gains, source))
+        for source, position in levels.sends.items()
+        if position.setting.is_on
+    ]
+    return math.fsum(left for left, _ in powers), math.fsum(right for _, right in powers)
+
+
+def louder_ear_db(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> float | None:
+    """Return the level at the ear that gets more, on the scale of `ear_powers`; None in silence. [dB]."""
+    louder = max(ear_powers(sources, levels, gains))
+    return 10 * math.log10(louder) if louder else None
+
+
+def at_ear_tenths(
+    sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int], source: str
+) -> int:
+    """Return what a source comes to at the ear: its send, its preamp, its trim and the output. [0.1 dB].
+
+    Whether it is on does not matter: it is what it would come in with.
+    """
+    trim = sources[source].trim_tenths if source in sources else 0
+    send = levels.sends[source].setting.level_tenths
+    return send + levels.output.setting.level_tenths + gains.get(source, 0) + trim
+
+
+def _of_source(pan_percent: int, at_ear: int) -> Ears:
+    left, right = constant_power(pan_percent / PERCENT)
+    power = power_ratio(plausible.nearest_db(to_db(at_ear))) * IN_THE_MIDDLE
+    return power * left**2, power * right**2
