@@ -2,7 +2,8 @@
 
     python3 start.py demo     try monreq with a made-up band
     python3 start.py serve    run a show
-    python3 start.py test     run every check (words that follow go to pytest)
+    python3 start.py test     run every check; with words behind it only pytest with them:
+                              python3 start.py test tests/web/test_desk.py -k undo
 
 monreq is installed into .venv beside this file, and again only when what it is installed from
 has changed. All other words are passed to the monreq command.
@@ -15,7 +16,9 @@ import importlib.util
 import os
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
+from typing import IO
 
 ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
@@ -24,13 +27,9 @@ STAMP = VENV / "monreq-installed.txt"
 INSTALLED_FROM = ("pyproject.toml", "hatch_build.py", "monreq/web/scripts", "monreq/translations")
 OLDEST_PYTHON = (3, 11)
 
-CHECKS = (
-    ("ruff", "format", "--check", "."),
-    ("ruff", "check", "."),
-    ("mypy",),
-    ("lint-imports", "--no-logo"),
-    ("pytest",),
-)
+QUICK = (("ruff", "format", "--check", "."), ("ruff", "check", "."), ("lint-imports", "--no-logo"))
+SLOW = ("mypy",)
+TESTS = ("pytest", "--durations=10")
 
 
 class CannotStartError(Exception):
@@ -122,16 +121,38 @@ def make_venv() -> None:
 
 
 def run_checks(pytest_words: list[str]) -> int:
-    """Run every check, whatever the ones before it said, and name those that failed."""
-    failed = []
-    for name, *words in CHECKS:
-        check = " ".join([name, *words])
-        say(check)
-        if run(name, *words, *(pytest_words if name == "pytest" else [])) != 0:
-            failed.append(check)
+    """Run every check, whatever the others say, and name those that failed; with words only pytest."""
+    if pytest_words:
+        return run(*TESTS, *pytest_words)
+    beside = [Beside(check) for check in (*QUICK, SLOW)]
+    ended = [check.end() for check in beside[:-1]]
+    say(" ".join(TESTS))
+    ended.append((" ".join(TESTS), run(*TESTS)))
+    ended.append(beside[-1].end())
+    failed = [name for name, code in ended if code != 0]
     if failed:
         say(f"failed: {', '.join(failed)}")
     return 1 if failed else 0
+
+
+class Beside:
+    """A check that runs beside others, and what it says, kept until it ended so that it stands in one piece."""
+
+    def __init__(self, check: tuple[str, ...]) -> None:
+        self.name = " ".join(check)
+        self.said: IO[bytes] = tempfile.TemporaryFile()  # noqa: SIM115 - closed when the check ended
+        command = [str(PROGRAMS / check[0]), *check[1:]]
+        self.process = subprocess.Popen(command, cwd=ROOT, stdout=self.said, stderr=subprocess.STDOUT)
+
+    def end(self) -> tuple[str, int]:
+        """Wait for its end and tell what it said; returns its name and exit code."""
+        code = self.process.wait()
+        say(self.name)
+        self.said.seek(0)
+        sys.stdout.write(self.said.read().decode(errors="replace"))
+        sys.stdout.flush()
+        self.said.close()
+        return self.name, code
 
 
 def run(name: str, *words: str) -> int:

@@ -4,12 +4,15 @@ import os
 from collections.abc import Generator
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
-settings.register_profile("unhurried", deadline=None)  # how long an example takes is the machine's affair
+# How long an example takes is the machine's affair.
+settings.register_profile(
+    "unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True
+)
 settings.load_profile("unhurried")
 
-pytest_plugins = ["pytester"]
+pytest_plugins = ["pytester", "tests.support.side_by_side"]
 
 
 @pytest.hookimpl(wrapper=True)

@@ -1,21 +1,20 @@
 """Presence of pages: what a page may say, where it is kept, and what a desk is told of it."""
 
-import os
 import secrets
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from flask_socketio import SocketIOTestClient
-from redis import Redis, RedisError
+from redis import Redis
 
 from monreq.domain.presence import LEFT_MS, SILENT_MS, PhoneState, Sign
 from monreq.live.presence import MemorySigns, Presence, Signs, signs_for
 from monreq.live.presence_teller import PRESENCE, PresenceTeller
 from tests.support.live import SHOW, LiveHouse
+from tests.support.workers import redis_url
 
 NOW = 1_700_000_000_000
-REDIS_URL = os.environ.get("MONREQ_TEST_REDIS_URL", "redis://127.0.0.1:6379")
 
 
 class Clock:
@@ -33,12 +32,9 @@ def signs(request: pytest.FixtureRequest) -> Iterator[Signs]:
     if request.param == "memory":
         yield MemorySigns()
         return
-    redis = Redis.from_url(REDIS_URL)
-    try:
-        redis.ping()
-    except RedisError:
-        pytest.skip("no Redis here")
-    yield signs_for(REDIS_URL)
+    url = redis_url()
+    redis = Redis.from_url(url)
+    yield signs_for(url)
     redis.delete(*redis.keys("monreq:here:test-*") or ["none"])
     redis.close()
 

@@ -30,6 +30,7 @@ class Festival:
     other: Worker
     url: str
     front: int
+    show: str
 
 
 @contextmanager
@@ -50,18 +51,22 @@ def festival_at(place: Path, redis: str | None = None) -> Iterator[Festival]:
             "MONREQ_ASYNC_MODE": "gevent",
             "MONREQ_BEHIND_PROXY": "yes",
         }
-        mixes = make_show(database)
+        show, mixes = make_show(database)
         folders = [folder_with_key(place / name, bytes(range(32))) for name in ("one", "other")]
         one, other = (stack.enter_context(worker(folder, settings, mixes)) for folder in folders)
-        yield Festival(one, other, settings["MONREQ_ADDRESS"], front)
+        yield Festival(one, other, settings["MONREQ_ADDRESS"], front, show)
 
 
-def make_show(database: str) -> int:
-    """Begin a show; returns how many mixes it has."""
+def make_show(database: str) -> tuple[str, int]:
+    """Begin a show; returns its id and how many mixes it has.
+
+    Its id is its own: all numbers of a Redis share one channel, and whoever hears of another festival must not heed it.
+    """
+    show = f"fest{secrets.token_hex(4)}"
     storage = open_storage(database, "threading", may_write=True)
     try:
         shows = Shows(storage.log, storage.writer, now_ms, lambda _: None)
-        return len(begin(shows, "fest").mixes)
+        return show, len(begin(shows, show).mixes)
     finally:
         storage.close()
 

@@ -22,20 +22,22 @@ import socketio
 from tests.support.serving import PATIENCE_S, ROOT
 
 _GIVEN_REDIS = os.environ.get("MONREQ_TEST_REDIS_URL")
-_REDIS = _GIVEN_REDIS or "redis://127.0.0.1:6379"
+_NUMBER = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
 _FORGOTTEN = ("MONREQ_", "FLASK_")
 
 
 def redis_url() -> str:
-    """Return the address of a Redis that answers."""
-    with redis.Redis.from_url(_REDIS) as client:
+    """Return the address of a Redis that answers, with a number that no other worker of these tests has."""
+    base, _, number = (_GIVEN_REDIS or "redis://127.0.0.1:6379/15").rpartition("/")
+    url = f"{base}/{int(number) - _NUMBER}"
+    with redis.Redis.from_url(url) as client:
         try:
             client.ping()
         except redis.ConnectionError as error:
             if _GIVEN_REDIS:
                 raise
             pytest.skip(f"no Redis here: {error}")
-    return _REDIS
+    return url
 
 
 def free_port() -> int:
