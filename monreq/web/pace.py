@@ -71,6 +71,11 @@ class PaceHere:
         self._lock = threading.Lock()
         self._full_at_us: dict[str, int] = {}
         self._newest_us = 0
+        self._many = _MANY
+
+    def __len__(self) -> int:
+        """How many senders are remembered."""
+        return len(self._full_at_us)
 
     def lets_through(self, sender: str, rate: Rate, now_s: float) -> bool:
         """Count one more; a clock that steps back is taken to stand."""
@@ -84,9 +89,11 @@ class PaceHere:
             return True
 
     def _forget_those_who_rest(self) -> None:
-        if len(self._full_at_us) > _MANY:
+        """Forget them once there are many, and then not before as many again have come: each look is at all of them."""
+        if len(self._full_at_us) > self._many:
             busy = {who: at for who, at in self._full_at_us.items() if at > self._newest_us}
             self._full_at_us = busy
+            self._many = max(_MANY, 2 * len(busy))
 
 
 class PaceTogether:
