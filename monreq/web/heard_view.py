@@ -59,8 +59,12 @@ def heard_of_decision(show: Show, decision: Decision) -> str:
     verdict = show.heard.get(decision.id)
     if verdict is None:
         return ""
-    said = _(_SAID[verdict.heard, asked_more(decision)])
-    return f"{show.musician_name(verdict.musician)}: {said}"
+    return f"{show.musician_name(verdict.musician)}: {how_it_sounds(decision, verdict.heard)}"
+
+
+def how_it_sounds(decision: Decision, heard: Heard) -> str:
+    """Return what was said about a decision, without who said it: still too little."""
+    return _(_SAID[heard, asked_more(decision)])
 
 
 def heard_of_row(show: Show, key: RowKey) -> str:

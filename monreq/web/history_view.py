@@ -4,12 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from monreq.domain.events import DESK
+from monreq.domain.hearing import Heard
 from monreq.domain.history import Difference, Entry, What
 from monreq.domain.requests import Kind, Move, Way
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 from monreq.domain.songs import SONG_PLAN
 from monreq.web import wording
+from monreq.web.heard_view import how_it_sounds
 from monreq.web.speech import N_, _, listed
 
 _VERBS = {
@@ -20,6 +22,7 @@ _VERBS = {
     What.NOT_DONE: N_("not done"),
     What.SET_ASIDE: N_("set aside"),
     What.UNDONE: N_("undone"),
+    What.HEARD: N_("heard"),
     What.CORRECTED: N_("corrected from the desk"),
     What.ENTERED: N_("entered"),
     What.SOURCE_TAKEN_OFF: N_("taken off the list"),
@@ -97,7 +100,7 @@ def _about(show: Show, entry: Entry) -> str:
 
 def _figures(show: Show, entry: Entry) -> str:
     """Say what was asked or measured, what moved from where to where, and why."""
-    parts = [_amount(entry)]
+    parts = [_amount(show, entry)]
     if entry.after is not None:
         parts.append(_move(entry.before, entry.after))
     if entry.also:
@@ -110,7 +113,7 @@ def _figures(show: Show, entry: Entry) -> str:
     return "; ".join(part for part in parts if part)
 
 
-def _amount(entry: Entry) -> str:
+def _amount(show: Show, entry: Entry) -> str:
     match entry.what:
         case What.ASKED:
             call = _(wording.CALLED[entry.call]) if entry.call else ""
@@ -122,6 +125,8 @@ def _amount(entry: Entry) -> str:
             if entry.group.startswith(SONG_PLAN):
                 return _("%(asked)s for a song", asked=asked)
             return _("%(asked)s for the preamp", asked=asked) if entry.group else asked
+        case What.HEARD:
+            return how_it_sounds(show.decisions[entry.decision or ""], Heard(entry.words))
         case What.MARGIN_READ:
             figure = wording.figure(entry.amount or 0)
             return _("%(figure)s dB with %(count)s open", figure=figure, count=entry.open_mics)

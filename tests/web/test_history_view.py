@@ -1,6 +1,8 @@
 """A mix's history in words: what was asked, done, measured and turned."""
 
 from monreq.domain import measuring_commands as m
+from monreq.domain.hearing import Heard
+from monreq.domain.hearing_commands import SayHeard
 from monreq.domain.history import history
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Way
@@ -77,4 +79,22 @@ def test_measurements_are_told_with_their_figures() -> None:
         "level at the ear measured | 95.3 dB(A)",
         "feedback margins stale | wedge turned",
         "feedback margin read | Voice | 9 dB with 4 open",
+    ]
+
+
+def test_what_was_heard_is_told_as_it_was_said() -> None:
+    stage = small_stage()
+
+    for source, asked, heard in (
+        ("guitar", 60, Heard.TOO_LITTLE),
+        ("drums", -60, Heard.TOO_MUCH),
+        ("voice", 30, Heard.RIGHT),
+    ):
+        decision = stage.done(stage.ask("front", source, asked))
+        stage.do(SayHeard("front", "singer", decision, heard))
+
+    assert [line for line in said(stage, "front", 20) if line.startswith("heard")] == [
+        "heard | Voice | just right",
+        "heard | Drums | still too much",
+        "heard | Guitar | still too little",
     ]

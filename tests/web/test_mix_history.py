@@ -29,6 +29,18 @@ def test_history_tells_what_was_asked_done_and_undone(evening: Evening, engineer
     ]
 
 
+def test_history_is_there_for_the_rest_of_the_show_once_somebody_said_how_a_change_sounds(
+    evening: Evening, singer: Visitor, engineer: Visitor
+) -> None:
+    evening.do(c.Answer((evening.ask("front", "voice", 30),), Outcome.DONE))
+    singer.do(singer.get("/mix/front"), "just right")
+
+    page = engineer.get(PAGE)
+
+    assert page.status == 200
+    assert "Voice heard just right Ada" in page.markup.root.one("ol").text
+
+
 def test_history_of_one_mix_shows_nothing_of_another(evening: Evening, engineer: Visitor) -> None:
     evening.ask("side", "harp", 37)
 
