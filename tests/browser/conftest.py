@@ -1,12 +1,15 @@
 """A browser for all tests here, a demo's evening for each module, and people who come in by its links."""
 
+import shutil
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, expect, sync_playwright
 
 from tests.support.chromium import Watch, launch
-from tests.support.demo import NAME, Demo, running_demo
+from tests.support.demo import NAME, Demo, running_demo, set_up_demo
+from tests.support.entering import let_in
 from tests.support.hands import Desk, Phone
 
 PHONE = ViewportSize(width=390, height=844)
@@ -33,9 +36,19 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
+@pytest.fixture(scope="session")
+def set_up(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of an evening that was set up once for all."""
+    folder = tmp_path_factory.mktemp("set-up") / "data"
+    set_up_demo(folder)
+    return folder
+
+
 @pytest.fixture(scope="module")
-def evening(tmp_path_factory: pytest.TempPathFactory, browser: Browser) -> Iterator[Demo]:  # noqa: ARG001 - no browser, no demo
-    with running_demo(tmp_path_factory.mktemp("browser") / "data") as demo:
+def evening(tmp_path_factory: pytest.TempPathFactory, browser: Browser, set_up: Path) -> Iterator[Demo]:  # noqa: ARG001 - no browser, no demo
+    folder = tmp_path_factory.mktemp("browser") / "data"
+    shutil.copytree(set_up, folder)
+    with running_demo(folder) as demo:
         yield demo
         assert demo.complaints == ""
 
@@ -80,11 +93,10 @@ def open_context(browser: Browser, watch: Watch) -> Iterator[OpenContext]:
         context.close()
 
 
-def enter(context: BrowserContext, link: str) -> Page:
-    """Come in by a link, whatever language its button is in."""
+def enter(context: BrowserContext, link: str, you: str | None = None) -> Page:
+    """Come in by a link, as its only musician or as the one named."""
     page = context.new_page()
-    page.goto(link)
-    page.locator("form .go").click()
+    page.goto(let_in(context, link, you))
     return page
 
 
@@ -95,10 +107,8 @@ def open_phone(demo: Demo, open_context: OpenContext) -> OpenPhone:
     def open_one(
         mix: str, you: str | None = None, *, viewport: ViewportSize = PHONE, scripts: bool = True
     ) -> Phone:
-        page = open_context(viewport, scripts=scripts).new_page()
-        page.goto(demo.links[mix])
-        page.get_by_role("button", name=you or "yes, open my mix").click()
-        phone = Phone(page)
+        context = open_context(viewport, scripts=scripts)
+        phone = Phone(enter(context, demo.links[mix], you))
         expect(phone.line).to_have_text("live" if scripts else "")
         return phone
 
@@ -110,11 +120,9 @@ def open_desk(demo: Demo, open_context: OpenContext) -> OpenDesk:
     """A desk that came in by its link: on the laptop itself, or on another machine."""
 
     def open_one(*, elsewhere: bool = False, scripts: bool = True) -> Desk:
-        page = open_context(DESK, scripts=scripts).new_page()
         link = demo.links["desk"]
-        page.goto(link.replace("127.0.0.1", NAME) if elsewhere else link)
-        page.get_by_role("button", name="open the desk").click()
-        desk = Desk(page)
+        context = open_context(DESK, scripts=scripts)
+        desk = Desk(enter(context, link.replace("127.0.0.1", NAME) if elsewhere else link))
         expect(desk.line).to_have_text("live" if scripts else "")
         return desk
 

@@ -1,6 +1,7 @@
 """Every page for everybody: no violation of WCAG 2.2 AA and no faint text, dark and light, narrow and with large text."""
 
-from typing import Literal
+from collections.abc import Callable
+from urllib.parse import urljoin
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, ViewportSize, expect
@@ -15,8 +16,6 @@ NARROW = ViewportSize(width=320, height=568)
 TWICE_AS_LARGE = ViewportSize(width=640, height=400)
 """What a screen of 1280 x 800 has left at 200 % (WCAG 2.2, 1.4.4)."""
 SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-
-Scheme = Literal["dark", "light"]
 
 DESK_PAGES = (
     "/desk",
@@ -36,12 +35,6 @@ MORE_DESK_PAGES = (
     "/desk/mix/bass?then=150",
     "/desk/mix/bass/at/150",
 )
-
-
-def let_in(page: Page, link: str, button: str) -> None:
-    page.goto(link)
-    page.get_by_role("button", name=button).click()
-    page.wait_for_load_state()
 
 
 @pytest.fixture
@@ -95,58 +88,67 @@ def test_a_refusal_keeps_the_rules(demo: Demo, browsing: BrowserContext, watch: 
     assert violations(page) == []
 
 
-@pytest.mark.parametrize("path", DESK_PAGES)
-def test_a_page_of_the_desk_keeps_the_rules(busy: Demo, open_context: OpenContext, path: str) -> None:
-    page = open_context(DESK).new_page()
-    let_in(page, busy.links["desk"], "open the desk")
-
-    page.goto(f"http://127.0.0.1:{busy.port}{path}")
-
-    assert violations(page) == []
-
-
-@pytest.mark.parametrize("colours", ["dark", "light, for daylight"])
-def test_no_text_of_the_desk_is_faint_in_either_colours(
-    busy: Demo, open_context: OpenContext, colours: str
-) -> None:
+@pytest.fixture
+def crowded(busy: Demo) -> Demo:
+    """An evening in which a request is set aside besides, and somebody calls."""
     busy.answer(busy.ask("drums", "snare", 1), outcome="set_aside")
     busy.call("guitar", "hurts")
-    page = open_context(DESK).new_page()
-    let_in(page, busy.links["desk"], "open the desk")
-    page.get_by_role("link", name="Colours").click()
-    page.get_by_role("button", name=colours, exact=True).click()
-    expect(page.locator("#line")).to_have_text("live")
-    ground = page.evaluate("getComputedStyle(document.documentElement).backgroundColor")
+    return busy
 
-    found = {"queue": faint(page)}
-    page.keyboard.press("ArrowDown")
-    page.keyboard.press("x")
-    found["row in hand"] = faint(page)
-    for path in (*DESK_PAGES, *MORE_DESK_PAGES):
-        answer = page.goto(f"http://127.0.0.1:{busy.port}{path}")
-        assert answer is not None
-        assert answer.ok, path
-        assert page.evaluate("getComputedStyle(document.documentElement).backgroundColor") == ground
-        found[path] = faint(page)
+
+@pytest.fixture
+def desk(crowded: Demo, open_context: OpenContext) -> Page:
+    return enter(open_context(DESK), crowded.links["desk"])
+
+
+def test_every_page_of_the_desk_keeps_the_rules_in_dark(desk: Page) -> None:
+    found = _looked_at(desk, violations)
 
     assert {name: faults for name, faults in found.items() if faults} == {}
-    assert ground == {"dark": "rgb(21, 21, 19)"}.get(colours, "rgb(247, 245, 239)")
 
 
-@pytest.mark.parametrize("size", [NARROW, TWICE_AS_LARGE], ids=["narrow", "zoomed"])
-@pytest.mark.parametrize("path", DESK_PAGES)
-def test_a_page_of_the_desk_never_scrolls_sideways_and_loses_no_button(
-    busy: Demo, open_context: OpenContext, path: str, size: ViewportSize
-) -> None:
-    page = open_context(DESK).new_page()
-    let_in(page, busy.links["desk"], "open the desk")
-    page.goto(f"http://127.0.0.1:{busy.port}{path}")
-    in_full = page.locator("button:visible, a:visible").count()
+def test_no_text_of_the_desk_is_faint_in_light(desk: Page) -> None:
+    desk.get_by_role("link", name="Colours").click()
+    desk.get_by_role("button", name="light, for daylight", exact=True).click()
 
-    page.set_viewport_size(size)
+    found = _looked_at(desk, faint, "rgb(247, 245, 239)")
 
-    assert page.evaluate(SIDEWAYS) == 0
-    assert page.locator("button:visible, a:visible").count() == in_full
+    assert {name: faults for name, faults in found.items() if faults} == {}
+
+
+def _looked_at(
+    desk: Page, look: Callable[[Page], list[str]], ground: str = "rgb(21, 21, 19)"
+) -> dict[str, list[str]]:
+    """Look at the queue, at a row whose reasons are open, and at every other page, all on this ground."""
+    expect(desk.locator("#line")).to_have_text("live")
+    found = {"queue": look(desk)}
+    desk.keyboard.press("ArrowDown")
+    desk.keyboard.press("x")
+    found["row in hand"] = look(desk)
+    for path in (*DESK_PAGES, *MORE_DESK_PAGES):
+        answer = desk.goto(urljoin(desk.url, path))
+        assert answer is not None
+        assert answer.ok, path
+        assert desk.evaluate("getComputedStyle(document.documentElement).backgroundColor") == ground
+        found[path] = look(desk)
+    return found
+
+
+def test_no_page_of_the_desk_scrolls_sideways_or_loses_a_button_narrow_or_zoomed(desk: Page) -> None:
+    found = {}
+
+    for path in DESK_PAGES:
+        desk.set_viewport_size(DESK)
+        desk.goto(urljoin(desk.url, path))
+        in_full = desk.locator("button:visible, a:visible").count()
+        for size in (NARROW, TWICE_AS_LARGE):
+            desk.set_viewport_size(size)
+            found[path, size["width"]] = (
+                desk.evaluate(SIDEWAYS),
+                desk.locator("button:visible, a:visible").count() - in_full,
+            )
+
+    assert found == dict.fromkeys(found, (0, 0))
 
 
 BESIDE = """() => {
@@ -158,16 +160,16 @@ BESIDE = """() => {
 
 
 @pytest.mark.parametrize("language", ["en", "de"])
-@pytest.mark.parametrize("path", ["/desk", "/desk/mix/accord", "/desk/mix/bass"])
 def test_columns_of_the_desk_do_not_lie_on_one_another(
-    busy: Demo, open_context: OpenContext, path: str, language: str
+    busy: Demo, open_context: OpenContext, language: str
 ) -> None:
     page = enter(open_context(DESK, language=language), busy.links["desk"])
-    page.goto(f"http://127.0.0.1:{busy.port}{path}")
 
     apart = {}
-    for width in (1440, 1280, 1181, 1024):
-        page.set_viewport_size({"width": width, "height": 700})
-        apart[width] = page.evaluate(BESIDE) and page.evaluate(SIDEWAYS) == 0
+    for path in ("/desk", "/desk/mix/accord", "/desk/mix/bass"):
+        page.goto(urljoin(page.url, path))
+        for width in (1440, 1280, 1181, 1024):
+            page.set_viewport_size({"width": width, "height": 700})
+            apart[path, width] = page.evaluate(BESIDE) and page.evaluate(SIDEWAYS) == 0
 
     assert apart == dict.fromkeys(apart, True)

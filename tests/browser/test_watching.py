@@ -47,6 +47,22 @@ def test_watch_hears_what_the_policy_forbids(browser: Browser) -> None:
     assert not any(one.startswith("dialog") for one in heard)
 
 
+def test_watch_hears_of_a_page_that_dies(browser: Browser) -> None:
+    watch = Watch(["good.test"])
+    context = browser.new_context()
+    watch.follow(context)
+    page = context.new_page()
+    page.route("http://good.test/", lambda route: route.fulfill(status=500, body="it died"))
+    page.route("http://elsewhere.test/", lambda route: route.fulfill(status=502, body="not ours"))
+
+    for address in ("http://good.test/", "http://elsewhere.test/"):
+        page.goto(address)
+
+    context.close()
+    heard = [one for one in watch.complaints() if one.startswith("answered")]
+    assert heard == ["answered 500: GET http://good.test/"]
+
+
 def test_watch_misses_what_was_expected_and_did_not_come() -> None:
     watch = Watch([])
 

@@ -7,9 +7,29 @@ from collections.abc import Collection
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Dialog, Page, Playwright
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Dialog, Page, Playwright, Response
 
 _PROGRAMS = ("chromium", "chromium-browser", "google-chrome")
+# Of these the last flag counts, so it names what Playwright switches off for steady pages, and then what a whole
+# Chromium prepares beside every new window for its own address bar: most of the time that a new page takes.
+_OFF = (
+    "AvoidUnnecessaryBeforeUnloadCheckSync",
+    "DestroyProfileOnBrowserClose",
+    "HttpsUpgrades",
+    "HttpsFirstBalancedModeAutoEnable",
+    "LensOverlay",
+    "MediaRouter",
+    "PaintHolding",
+    "ThirdPartyStoragePartitioning",
+    "AvoidCorsURLLoaderRestartOnRedirect",
+    "OptimizationHints",
+    "NetworkTimeServiceQuerying",
+    "AimEnabled",
+    "PreconnectToSearch",
+    "PreloadTopChromeWebUI",
+    "WebUIOmniboxPopup",
+    "WebUIOmniboxAimPopup",
+)
 _FLAGS = (
     "--headless",
     "--no-sandbox",
@@ -19,11 +39,14 @@ _FLAGS = (
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    f"--disable-features={','.join(_OFF)}",
     "--host-resolver-rules=MAP *.test 127.0.0.1",
 )
 # A page closes its socket when it is left; where that had not opened yet, Chromium remarks on it.
 _LEFT_EARLY = "WebSocket is closed before the connection is established"
 _NO_CONTACT = re.compile(r"net::ERR_|WebSocket connection to .* failed")
+FAULT = 500
+"""From this status on it is the server that failed (RFC 9110, 15.6)."""
 _TELL_VIOLATIONS = """
 addEventListener("securitypolicyviolation",
   (event) => console.error(`policy: ${event.violatedDirective} ${event.blockedURI}`));
@@ -44,7 +67,10 @@ def _program() -> str:
 
 
 class Watch:
-    """Notes errors, dialogs and requests to elsewhere on every page of the contexts that it follows."""
+    """Notes what no page should do, on every page of the contexts that it follows.
+
+    Errors, dialogs, requests to elsewhere, answers that say that the server is at fault, and pages that crash.
+    """
 
     def __init__(self, origins: Collection[str]) -> None:
         self._origins = origins
@@ -59,6 +85,7 @@ class Watch:
         context.on("dialog", self._dismiss)
         context.on("weberror", lambda error: self._complaints.append(f"uncaught: {error.error}"))
         context.on("request", lambda request: self._check(request.url))
+        context.on("response", self._check_answer)
         context.on("page", self._follow_page)
 
     def expect(self, words: str) -> None:
@@ -82,6 +109,7 @@ class Watch:
 
     def _follow_page(self, page: Page) -> None:
         page.on("websocket", lambda opened: self._check(opened.url))
+        page.on("crash", lambda died: self._complaints.append(f"crashed: {died.url}"))
 
     def _hear(self, message: ConsoleMessage) -> None:
         is_borne = _LEFT_EARLY in message.text or (
@@ -93,6 +121,10 @@ class Watch:
     def _dismiss(self, dialog: Dialog) -> None:
         self._complaints.append(f"dialog: {dialog.message}")
         dialog.dismiss()
+
+    def _check_answer(self, response: Response) -> None:
+        if response.status >= FAULT and urlsplit(response.url).netloc in self._origins:
+            self._complaints.append(f"answered {response.status}: {response.request.method} {response.url}")
 
     def _check(self, url: str) -> None:
         parts = urlsplit(url)

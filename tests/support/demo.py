@@ -2,8 +2,6 @@
 
 import os
 import signal
-import subprocess
-import sys
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
@@ -11,12 +9,11 @@ from typing import Any
 
 import requests
 
-from tests.support.serving import PATIENCE_S, ROOT
+from tests.support.forked_monreq import Forked
+from tests.support.serving import PATIENCE_S
 
 NAME = "desk.test"
 """A name of the laptop that is not localhost: browsers trust pages of that name as little as any LAN page."""
-
-_FORGOTTEN = ("MONREQ_", "FLASK_")
 
 
 class Demo:
@@ -28,25 +25,19 @@ class Demo:
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
-        self._process: subprocess.Popen[str] | None = None
+        self._process: Forked | None = None
         self.port = 0
         self.links: Mapping[str, str] = {}
 
     def start(self) -> None:
         """Serve until killed."""
-        environment = {name: text for name, text in os.environ.items() if not name.startswith(_FORGOTTEN)}
         options = ["--host", "127.0.0.1", "--port", str(self.port), "--address", NAME]
-        command = [sys.executable, "-m", "monreq.cli", "demo", "--still", "--no-browser"]
-        with self._log.open("a") as errors:
-            self._process = subprocess.Popen(
-                [*command, *options, "--data", str(self._folder)],
-                cwd=ROOT,
-                env=environment | {"MONREQ_TRUSTED_HOSTS": NAME},
-                stdin=subprocess.DEVNULL,
-                stdout=subprocess.PIPE,
-                stderr=errors,
-                text=True,
-            )
+        self._process = Forked(
+            ["demo", "--still", "--no-browser", *options, "--data", str(self._folder)],
+            output=self._folder.with_suffix(".out"),
+            errors=self._log,
+            environ={"MONREQ_TRUSTED_HOSTS": NAME},
+        )
         self.links = dict(self._read_links(self._process))
         self.port = int(self.links["desk"].split(":")[2].partition("/")[0])
 
@@ -54,13 +45,12 @@ class Demo:
         """Take it away as a power cut would."""
         if self._process is not None:
             self._process.kill()
-            self._process.communicate()
             self._process = None
 
     def freeze(self, number: int = signal.SIGSTOP) -> None:
         """Stop it as a laptop does whose lid is shut, or let it go on with SIGCONT."""
         assert self._process is not None
-        self._process.send_signal(number)
+        os.kill(self._process.pid, number)
 
     @property
     def is_running(self) -> bool:
@@ -81,10 +71,9 @@ class Demo:
     def _log(self) -> Path:
         return self._folder.with_suffix(".log")
 
-    def _read_links(self, process: subprocess.Popen[str]) -> Iterator[tuple[str, str]]:
-        assert process.stdout is not None
+    def _read_links(self, process: Forked) -> Iterator[tuple[str, str]]:
         for _ in range(7):
-            line = process.stdout.readline().strip()
+            line = process.output.readline().strip()
             assert line, self.complaints
             name, url = line.rsplit(": ", 1)
             yield name.removeprefix("phone "), url
@@ -145,9 +134,15 @@ class Demo:
         return response.json()
 
 
+def set_up_demo(folder: Path) -> None:
+    """Make a folder in which a demo's evening is set up, to be copied for those that are served."""
+    with running_demo(folder):
+        pass
+
+
 @contextmanager
 def running_demo(folder: Path) -> Iterator[Demo]:
-    """Serve a demo from a fresh folder until the block ends."""
+    """Serve a demo until the block ends, from a fresh folder or one that is set up."""
     demo = Demo(folder)
     try:
         demo.start()
