@@ -93,6 +93,9 @@ def _kept(kept: m.BookKeptMix) -> KeptMix:
         show_name=kept.show_name,
         heard_as=kept.heard_as,
         was_fed_mono=kept.was_fed_mono,
+        show=kept.show or "",
+        gains={one.source: _tenths(one.gain_db) for one in kept.gains},
+        lowered_tenths=_tenths(kept.lowered_db),
     )
 
 

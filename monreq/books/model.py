@@ -115,6 +115,13 @@ class BookSend(Part):
     is_on: Flag = True
 
 
+class BookGain(Part):
+    """How far a preamp had been turned in the show that a mix was kept in."""
+
+    source: Id
+    gain_db: Db
+
+
 class BookKeptMix(Part):
     """A mix stored under a name, for the whole show (song null) or for one song."""
 
@@ -128,6 +135,11 @@ class BookKeptMix(Part):
     was_fed_mono: Flag = False
     output: BookOutput
     sends: Annotated[tuple[BookSend, ...], _Things] = ()
+    show: Annotated[Id | None, Field(description="The show that it was kept in; null is: nobody knows.")] = (
+        None
+    )
+    gains: Annotated[tuple[BookGain, ...], _Things] = ()
+    lowered_db: Annotated[Db, Field(description="How much lower than it stood the output was kept.")] = 0.0
 
 
 class BookBand(Part):

@@ -100,6 +100,9 @@ def _kept(kept: KeptMix, order: Iterable[str]) -> m.BookKeptMix:
         was_fed_mono=kept.was_fed_mono,
         output=m.BookOutput(level_db=to_db(kept.output.level_tenths), is_on=kept.output.is_on),
         sends=tuple(_send(source, kept.sends[source]) for source in (*listed, *others)),
+        show=kept.show or None,
+        gains=tuple(m.BookGain(source=one, gain_db=to_db(gain)) for one, gain in sorted(kept.gains.items())),
+        lowered_db=to_db(kept.lowered_tenths),
     )
 
 

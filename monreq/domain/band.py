@@ -22,6 +22,10 @@ class KeptMix:
         show_name: In which show, in words; may be empty.
         heard_as: How the mix was heard then, which decides how its levels are converted; None if nobody knows.
         was_fed_mono: Whether it was an in-ear pair fed from one output then.
+        show: In which show, by id; empty if nobody knows.
+        gains: How far preamps had been turned in that show, by source; levels of two moments compare with them added.
+            [0.1 dB]
+        lowered_tenths: By how much the output was kept lower than it stood, against the drift of the evening. [0.1 dB]
     """
 
     id: str
@@ -34,6 +38,9 @@ class KeptMix:
     show_name: str = ""
     heard_as: Output | None = None
     was_fed_mono: bool = False
+    show: str = ""
+    gains: Mapping[str, int] = field(default_factory=dict)
+    lowered_tenths: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -121,6 +121,7 @@ def as_ours(kept: KeptMix, same: Identities) -> KeptMix:
         kept,
         mix=same.mixes.get(kept.mix, kept.mix),
         sends={same.sources.get(one, one): setting for one, setting in kept.sends.items()},
+        gains={same.sources.get(one, one): gain for one, gain in kept.gains.items()},
         song=None if kept.song is None else same.songs.get(kept.song, kept.song),
     )
 

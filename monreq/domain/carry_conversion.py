@@ -3,7 +3,8 @@
 A fold to mono keeps every level: under the constant-power law a source has the same power wherever it is panned
 (cos^2 + sin^2 = 1), so that one send at the same level carries what both ears had together. A desk that adds left and
 right, or pans by another law, differs from that by up to 3 dB. What changes from a wedge to in-ears or back starts as
-low as a new mix does, with the balance kept: the two have no scale in common.
+low as a new mix does, with the balance kept: the two have no scale in common. So does what goes into in-ears again: the
+packs of another evening were seen by nobody.
 """
 
 from collections.abc import Mapping
@@ -12,11 +13,8 @@ from dataclasses import dataclass, replace
 from monreq.domain.band import KeptMix
 from monreq.domain.carry_refusals import ReferenceNotThere
 from monreq.domain.carry_report import MixNote, SendNote
-from monreq.domain.decide_setup import START_OUTPUT_TENTHS, START_TENTHS, kept_in_range, suits
-from monreq.domain.setup import Mix, Output, Setting, Settings, Source, SourceUse
-
-# Both ears of a pair fed mono get the whole of what was shared between them: 10 lg 2 = 3.01 dB.
-FED_MONO_TENTHS = -30
+from monreq.domain.setup import Mix, Output, Setting, Settings, Source, SourceUse, suits
+from monreq.domain.starting_low import has_other_output, is_fed_mono_now, low_output, low_shift
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +41,7 @@ class Task:
         before, after: The mix as it was kept from, and as it is in the show.
         sources: The show's sources, by their ids in the band.
         pans: Where the stage plan has the sources of the show. [%]
+        is_same_evening: Whether it was kept in this very show, on the packs that are worn.
     """
 
     kept: KeptMix
@@ -51,11 +50,18 @@ class Task:
     sources: Mapping[str, Source]
     pans: Mapping[str, int]
     settings: Settings
+    is_same_evening: bool = False
 
     @property
     def changes_kind(self) -> bool:
         """Whether a wedge becomes an in-ear pair, or one a wedge."""
         return self.before.output is not self.after.output
+
+    @property
+    def starts_low(self) -> bool:
+        """Whether nobody knows how loud its levels are at the ear."""
+        is_worn_anew = self.after.output is Output.IN_EAR_PAIR and not self.is_same_evening
+        return is_worn_anew or has_other_output(self.before, self.after)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +94,7 @@ def convert(task: Task, levels: Levels) -> Converted:
     told: dict[str, tuple[SendNote, ...]] = {one: (note,) for one, note in left_out.items()}
     for known, (setting, notes) in placed.items():
         wanted = setting.level_tenths + shift
-        level = kept_in_range(wanted, task.settings)
+        level = task.settings.in_range(wanted)
         clipped = (SendNote.CLIPPED,) if level != wanted else ()
         shifted = (SendNote.SHIFTED,) if shift else ()
         sends[task.sources[known].id] = replace(setting, level_tenths=level)
@@ -136,15 +142,12 @@ def _shift(task: Task, levels: Levels, sends: Mapping[str, Setting]) -> int:
         if source not in on:
             raise ReferenceNotThere
         return level - on[source]
-    if not task.changes_kind or not sends:
-        return 0
-    # A send that is off counts too: it may be asked for, and must not come in loud.
-    return min(0, START_TENTHS[task.after.output] - max(one.level_tenths for one in sends.values()))
+    return low_shift(task.after, sends.values()) if task.starts_low else 0
 
 
 def _output(task: Task, levels: Levels) -> tuple[Setting, tuple[MixNote, ...]]:
     wanted = _wanted_output(task) if levels.output_tenths is None else levels.output_tenths
-    level = kept_in_range(wanted, task.settings)
+    level = task.settings.in_range(wanted)
     notes = {
         MixNote.OUTPUT_AS_READ: levels.output_tenths is not None,
         MixNote.OUTPUT_CLIPPED: level != wanted,
@@ -156,20 +159,14 @@ def _output(task: Task, levels: Levels) -> tuple[Setting, tuple[MixNote, ...]]:
 def _wanted_output(task: Task) -> int:
     """Return where the output starts if nobody read it off the new desk. [0.1 dB]."""
     before = task.kept.output.level_tenths
-    if task.changes_kind:
-        return min(START_OUTPUT_TENTHS[task.after.output], before)
-    return before + (FED_MONO_TENTHS if _is_fed_mono_now(task) else 0)
-
-
-def _is_fed_mono_now(task: Task) -> bool:
-    return not task.changes_kind and task.before.is_stereo and task.after.is_fed_mono
+    return low_output(task.before, task.after, before) if task.starts_low else before
 
 
 def _changes(task: Task) -> tuple[MixNote, ...]:
     if task.changes_kind:
         became_wedge = task.after.output is Output.WEDGE
         return (MixNote.BECAME_WEDGE if became_wedge else MixNote.BECAME_IN_EARS,)
-    if _is_fed_mono_now(task):
+    if is_fed_mono_now(task.before, task.after):
         return (MixNote.FED_MONO_NOW,)
     return (MixNote.STEREO_NOW,) if task.after.is_stereo and not task.before.is_stereo else ()
 
@@ -177,7 +174,7 @@ def _changes(task: Task) -> tuple[MixNote, ...]:
 def _by_what(task: Task, levels: Levels) -> tuple[MixNote, ...]:
     if levels.reference is not None:
         return (MixNote.BY_REFERENCE,)
-    return (MixNote.STARTS_LOW,) if task.changes_kind else ()
+    return (MixNote.STARTS_LOW,) if task.starts_low else ()
 
 
 def _cautions(task: Task, sends: Mapping[str, Setting]) -> tuple[MixNote, ...]:

@@ -1,4 +1,4 @@
-"""Events of a band that was taken over into a show; see `events` for their manner."""
+"""Events of mixes that start from other levels, as a band's in a show do; see `events` for their manner."""
 
 from dataclasses import dataclass
 
@@ -13,4 +13,15 @@ class LevelsCarried:
     settings: tuple[tuple[str | None, Setting], ...]
 
 
-CarryEvent = LevelsCarried
+@dataclass(frozen=True, slots=True)
+class LevelsPutLow:
+    """A mix comes from another output, so that it starts low: planned settings, confirmed by nobody.
+
+    The source None is the output.
+    """
+
+    mix: str
+    settings: tuple[tuple[str | None, Setting], ...]
+
+
+CarryEvent = LevelsCarried | LevelsPutLow

@@ -110,9 +110,8 @@ def _places(taking: Taking) -> Iterator[tuple[str, SourcePlace]]:
 
 
 def _added(taking: Taking, mix: Mix) -> Mix:
-    """Return a mix as it is added: without the old desk's auxes, and with nothing said of another kind of pack."""
+    """Return a mix as it is added: without the old desk's auxes, and with nothing said of packs nobody has seen."""
     choice = taking.choices.mix_choices.get(mix.id, MixChoice(mix.output, mix.is_fed_mono))
-    is_same = choice.output is mix.output
     return replace(
         mix,
         id=taking.mixes[mix.id],
@@ -120,6 +119,6 @@ def _added(taking: Taking, mix: Mix) -> Mix:
         is_fed_mono=choice.is_fed_mono and choice.output is Output.IN_EAR_PAIR,
         musicians=tuple(taking.musicians[one] for one in mix.musicians if one in taking.musicians),
         auxes=(),
-        has_limiter=mix.has_limiter if is_same else None,
+        has_limiter=None,
         is_pack_low=None,
     )

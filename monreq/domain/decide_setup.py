@@ -1,12 +1,14 @@
 """How a show is set up: sources, musicians, mixes, start settings, codes."""
 
 from dataclasses import replace
+from functools import reduce
 
 from monreq.domain import commands as c
 from monreq.domain import events as e
 from monreq.domain.decide_answering import check_setting
 from monreq.domain.decide_groups import for_nothing_left, groups_without, without_send, without_source
 from monreq.domain.measuring_events import MarginsMadeStale
+from monreq.domain.other_output import begun_low, leaking, nothing_said_of_packs, without_song_moves
 from monreq.domain.plausible_settings import check_settings
 from monreq.domain.refusals import (
     BadSetting,
@@ -18,18 +20,15 @@ from monreq.domain.refusals import (
 )
 from monreq.domain.removals import not_done
 from monreq.domain.requests import Kind, Request
-from monreq.domain.setup import Mix, Output, Setting, Settings, Source, SourceUse
+from monreq.domain.setup import Mix, Output, Setting, Source, suits
 from monreq.domain.setup_refusals import NameTaken
 from monreq.domain.show import Show
+from monreq.domain.starting_low import START_OUTPUT_TENTHS, START_TENTHS, has_other_output
 from monreq.domain.texts import NAME_LIMIT, checked_id, clean, clean_name
 
 PLACE_LIMIT = 40
 LARGEST_AUX = 999  # chosen: three digits
 MOST_TRIM_TENTHS = 300  # chosen: a channel further off than this is not gain-staged at all
-
-# chosen: low enough to be safe at any usual gain structure, high enough to be found by ear at once
-START_TENTHS = {Output.WEDGE: -200, Output.IN_EAR_PAIR: -250}
-START_OUTPUT_TENTHS = {Output.WEDGE: 0, Output.IN_EAR_PAIR: -100}
 
 MOVED = "the mix was set up anew"
 
@@ -143,7 +142,7 @@ def put_mix(show: Show, command: c.PutMix) -> tuple[e.Event, ...]:
         for source in show.sources.values()
         if suits(mix, source)
     ]
-    output = Setting(kept_in_range(START_OUTPUT_TENTHS[mix.output], show.settings))
+    output = Setting(show.settings.in_range(START_OUTPUT_TENTHS[mix.output]))
     return (e.MixPut(mix), e.SendPut(mix.id, None, output), *sends)
 
 
@@ -187,19 +186,9 @@ def replace_code(show: Show, command: c.ReplaceCode) -> tuple[e.Event, ...]:
     return (e.CodeReplaced(command.mix),)
 
 
-def suits(mix: Mix, source: Source) -> bool:
-    """Whether a source is put on a mix's list by itself: click and audience mics only where nothing leaks."""
-    return mix.output is Output.IN_EAR_PAIR or source.use not in (SourceUse.CLICK, SourceUse.AUDIENCE_MIC)
-
-
 def start_setting(show: Show, mix: Mix) -> Setting:
     """Return the setting with which a source joins a mix: low, in the middle; off once the soundcheck is behind."""
-    return Setting(kept_in_range(START_TENTHS[mix.output], show.settings), is_on=show.mark is None)
-
-
-def kept_in_range(level_tenths: int, settings: Settings) -> int:
-    """Return a level, or the end of the desk's scale that it lies beyond. [0.1 dB]."""
-    return max(settings.lowest_tenths, min(settings.highest_tenths, level_tenths))
+    return Setting(show.settings.in_range(START_TENTHS[mix.output]), is_on=show.mark is None)
 
 
 def _standing(show: Show) -> list[Setting]:
@@ -215,13 +204,33 @@ def _replaced_mix(show: Show, mix: Mix) -> tuple[e.Event, ...]:
     """Replace a mix's facts; what nobody in it could ask any more is answered as not done."""
     if show.mixes[mix.id] == mix:
         return ()
-    outlived = [
+    mix = nothing_said_of_packs(show.mixes[mix.id], mix)
+    is_other = has_other_output(show.mixes[mix.id], mix)
+    return (
+        *not_done(show, _outlived(show, mix)),
+        *(without_song_moves(show, mix.id) if is_other else ()),
+        *_stale_by_moving(show, mix),
+        e.MixPut(mix),
+        *(begun_low(show, mix) if is_other else ()),
+    )
+
+
+def _outlived(show: Show, mix: Mix) -> list[Request]:
+    """Return what waits in a mix and cannot be asked of it as it is from now on."""
+    gone = [source.id for source in leaking(show, mix)]
+    after = reduce(lambda left, source: without_send(left, mix.id, source), gone, show)
+    asked = [
         one
         for one in show.open_requests.values()
         if one.key.mix == mix.id
-        and (_asks_no_more(mix, one) or (one.key.kind is Kind.PAN and not mix.is_stereo))
+        and not one.is_for_song
+        and (_asks_no_more(mix, one) or _has_no_place(mix, one) or one.key.source in gone)
     ]
-    return (*not_done(show, outlived), *_stale_by_moving(show, mix), e.MixPut(mix))
+    return [*asked, *for_nothing_left(show, after)]
+
+
+def _has_no_place(mix: Mix, request: Request) -> bool:
+    return request.key.kind is Kind.PAN and not mix.is_stereo
 
 
 def _asks_no_more(mix: Mix, request: Request) -> bool:

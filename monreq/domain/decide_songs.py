@@ -65,7 +65,7 @@ def plan_song_moves(show: Show, command: c.PlanSongMoves) -> tuple[Event, ...]:
         raise UnknownSong
     if command.song != show.song:
         raise NotThisSong
-    gone = _dropped(show)
+    gone = without_moves(show)
     plan = f"{SONG_PLAN}{show.revision + len(gone) + 1}"
     moves = moves_for(show, command.targets)
     asks = tuple(
@@ -88,15 +88,16 @@ def drop_song_moves(show: Show, command: c.DropSongMoves) -> tuple[Event, ...]:
     """Go on without a song's moves: those not done leave the queue, those done stay done."""
     if show.song_plan is None or show.song_plan.id != command.plan:
         raise UnknownSongPlan
-    return _dropped(show)
+    return without_moves(show)
 
 
 def _dropped_unless_for(show: Show, song: str | None) -> tuple[Event, ...]:
     plan = show.song_plan
-    return () if plan is None or plan.song == song else _dropped(show)
+    return () if plan is None or plan.song == song else without_moves(show)
 
 
-def _dropped(show: Show) -> tuple[Event, ...]:
+def without_moves(show: Show) -> tuple[Event, ...]:
+    """Return what goes on without the moves planned for a song: those not done leave the queue."""
     plan = show.song_plan
     if plan is None or plan.is_dropped:
         return ()

@@ -24,6 +24,7 @@ from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain import telling_events as t
+from monreq.domain.setup import Mix
 from monreq.domain.show import Levels, Position, Show, without
 from monreq.domain.subjects import EVERY_MIX, mix_subject, subjects
 
@@ -91,11 +92,19 @@ def _musician_removed(show: Show, event: e.MusicianRemoved, _: e.Recorded) -> Sh
 
 
 def _mix_put(show: Show, event: e.MixPut, _: e.Recorded) -> Show:
-    show = fold_measuring.mix_put(show, event.mix)
+    show = _without_mark_of_other_output(fold_measuring.mix_put(show, event.mix), event.mix)
     show = replace(show, mixes={**show.mixes, event.mix.id: event.mix})
     if event.mix.is_stereo or event.mix.id not in show.levels:
         return show
     return replace(show, levels={**show.levels, event.mix.id: _without_pan(show.levels[event.mix.id])})
+
+
+def _without_mark_of_other_output(show: Show, mix: Mix) -> Show:
+    """Compare a mix that comes from another output no more with how it stood before: the figures have no scale in common."""
+    old = show.mixes.get(mix.id)
+    if show.mark is None or old is None or old.output is mix.output:
+        return show
+    return replace(show, mark=without(show.mark, [mix.id]))
 
 
 def _without_pan(levels: Levels) -> Levels:
@@ -195,7 +204,8 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     s.DeskDescribed: fold_stage.desk_described,
     s.MusicianPlaced: fold_stage.musician_placed,
     s.SourcePlaced: fold_stage.source_placed,
-    k.LevelsCarried: fold_carry.levels_carried,
+    k.LevelsCarried: fold_carry.levels_planned,
+    k.LevelsPutLow: fold_carry.levels_planned,
     b.BandChosen: fold_band.band_chosen,
     b.KeepAsked: fold_band.keep_asked,
     b.KeepAnswered: fold_band.keep_answered,

@@ -1,13 +1,13 @@
-"""How levels that were carried over change the state."""
+"""How levels that a mix starts from change the state."""
 
 from dataclasses import replace
 
 from monreq.domain import events as e
-from monreq.domain.carry_events import LevelsCarried
+from monreq.domain.carry_events import LevelsCarried, LevelsPutLow
 from monreq.domain.show import Levels, Position, Show
 
 
-def levels_carried(show: Show, event: LevelsCarried, _: e.Recorded) -> Show:
+def levels_planned(show: Show, event: LevelsCarried | LevelsPutLow, _: e.Recorded) -> Show:
     """Put a mix where it starts; nobody confirmed it."""
     positions = {source: Position(setting) for source, setting in event.settings}
     old = show.levels[event.mix]

@@ -29,6 +29,7 @@ class What(StrEnum):
     SOURCE_TAKEN_OFF = "source_taken_off"
     MIX_CHANGED = "mix_changed"
     CARRIED_OVER = "carried_over"
+    PUT_LOW = "put_low"
     MIX_REMOVED = "mix_removed"
     SOUNDCHECK_MARK = "soundcheck_mark"
     PREAMP_PLANNED = "preamp_planned"
@@ -99,6 +100,7 @@ _ABOUT_ANSWERS = (What.UNDONE, What.HEARD)
 _WITHOUT_FIGURES: Mapping[type[e.Event], What] = {
     e.MixPut: What.MIX_CHANGED,
     k.LevelsCarried: What.CARRIED_OVER,
+    k.LevelsPutLow: What.PUT_LOW,
     e.MixRemoved: What.MIX_REMOVED,
     e.SoundcheckMarked: What.SOUNDCHECK_MARK,
 }
@@ -170,7 +172,7 @@ def _about_no_request(recorded: e.Recorded) -> Entry | None:
             return replace(_plain(recorded, What.ENTERED), source=source, after=setting)
         case e.SendRemoved(source=source):
             return replace(_plain(recorded, What.SOURCE_TAKEN_OFF), source=source)
-        case e.MixPut() | e.MixRemoved() | e.SoundcheckMarked() | k.LevelsCarried():
+        case e.MixPut() | e.MixRemoved() | e.SoundcheckMarked() | k.LevelsCarried() | k.LevelsPutLow():
             return _plain(recorded, _WITHOUT_FIGURES[type(event)])
         case _:
             return None

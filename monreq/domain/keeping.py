@@ -26,12 +26,14 @@ class ToKeep:
         name: What to call what is kept.
         song: The song it is for; None for the whole show.
         settings: By mix, what to keep of it other than what stands now, such as what lasted.
+        lowered: By mix, how much lower than it stood the output among these settings is. [0.1 dB]
     """
 
     mixes: tuple[str, ...]
     name: str
     song: str | None = None
     settings: Mapping[str, Settings] = field(default_factory=dict)
+    lowered: Mapping[str, int] = field(default_factory=dict)
 
 
 def standing_settings(levels: Levels) -> Settings:
@@ -83,6 +85,9 @@ def keep(band: Band, show: Show, wanted: ToKeep, ids: Sequence[str], now_ms: int
             show_name=show.name,
             heard_as=mix.output,
             was_fed_mono=mix.is_fed_mono,
+            show=show.id,
+            gains={source: gain for source, gain in show.gains.items() if gain and source in settings},
+            lowered_tenths=wanted.lowered.get(mix.id, 0),
         )
         for kept, mix in zip(ids, mixes, strict=False)
         for settings in [wanted.settings.get(mix.id) or standing_settings(show.levels[mix.id])]

@@ -20,7 +20,8 @@ class ToSet:
         moves: What stands otherwise now, the output first.
         not_here: Kept sends whose source is not in this mix, or would leak from a wedge: left as they are.
         not_kept: Sources of the mix that were not kept: they stay as they are.
-        is_converted: Whether it was heard in another way when it was kept, so that it starts low.
+        is_converted: Whether it was heard in another way when it was kept, or on packs of another evening, so that it
+            starts low.
         raised: What goes up or in: of a wedge only what can ring, and the output (None).
     """
 
@@ -62,7 +63,9 @@ def to_set(show: Show, kept: KeptMix) -> ToSet:
     now = standing_settings(show.levels[mix.id])
     before = _as_kept(mix, kept)
     sources = {one: show.sources[one] for one in kept.sends if one in show.sources and one in now}
-    task = Task(kept, before, mix, sources, pans_from_stage(show, mix.id), show.settings)
+    is_same = kept.show == show.id
+    stood = as_gains_are(show, kept) if is_same else kept
+    task = Task(stood, before, mix, sources, pans_from_stage(show, mix.id), show.settings, is_same)
     brought = convert(task, Levels())
     wanted = {**now, None: brought.output}
     wanted.update(brought.sends.items())
@@ -71,9 +74,19 @@ def to_set(show: Show, kept: KeptMix) -> ToSet:
         moves=moves,
         not_here=tuple(one for one in kept.sends if one not in brought.sends),
         not_kept=tuple(one for one in now if one is not None and one not in kept.sends),
-        is_converted=task.changes_kind,
+        is_converted=task.starts_low,
         raised=tuple(one.source for one in moves if _goes_up(one) and _matters(show, mix, one.source)),
     )
+
+
+def as_gains_are(show: Show, kept: KeptMix) -> KeptMix:
+    """Return what was kept in this show as it would sound the same with the preamps as they are now."""
+    turned = {one: kept.gains.get(one, 0) - show.gains.get(one, 0) for one in kept.sends}
+    sends = {
+        one: replace(setting, level_tenths=setting.level_tenths + turned[one])
+        for one, setting in kept.sends.items()
+    }
+    return replace(kept, sends=sends, gains=show.gains)
 
 
 def _goes_up(move: Difference) -> bool:

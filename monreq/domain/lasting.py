@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from monreq.domain import events as e
-from monreq.domain.carry_events import LevelsCarried
+from monreq.domain.carry_events import LevelsCarried, LevelsPutLow
 from monreq.domain.events import Recorded
 from monreq.domain.keeping import Settings, standing_settings
 from monreq.domain.setup import Setting
@@ -125,7 +125,7 @@ def _set_by(event: e.Event) -> Iterator[tuple[Place, Setting]]:
     match event:
         case e.SendPut(mix=mix, source=source, setting=setting):
             yield (mix, source), setting
-        case LevelsCarried(mix=mix, settings=settings):
+        case LevelsCarried(mix=mix, settings=settings) | LevelsPutLow(mix=mix, settings=settings):
             yield from (((mix, source), setting) for source, setting in settings)
         case e.LevelCorrected(move=move):
             yield (move.mix, move.source), move.after

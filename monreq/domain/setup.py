@@ -167,3 +167,12 @@ class Settings:
     pan_step_percent: int = 20  # chosen: five steps from the middle to the side
     exposure_rule: RuleName = "niosh"  # chosen: its 85 dB(A) and 3 dB are the more careful of the published
     note_texts: tuple[str, ...] = START_TEXTS
+
+    def in_range(self, level_tenths: int) -> int:
+        """Return a level, or the end of the desk's scale that it lies beyond. [0.1 dB]."""
+        return max(self.lowest_tenths, min(self.highest_tenths, level_tenths))
+
+
+def suits(mix: Mix, source: Source) -> bool:
+    """Whether a source is put on a mix's list by itself: click and audience mics only where nothing leaks."""
+    return mix.output is Output.IN_EAR_PAIR or source.use not in (SourceUse.CLICK, SourceUse.AUDIENCE_MIC)

@@ -69,7 +69,8 @@ class Show:
         desk: What the desk has for monitors; None if nobody said.
         standings: Where musicians stand on the stage plan, by id; who is not in it is not placed.
         source_places: What was said of where sources stand, by id; see `place_of`.
-        mark: The levels at the soundcheck mark, by mix id; None before it is set.
+        mark: The levels at the soundcheck mark, by mix id; None before it is set. A mix that comes from another output
+            since is not in it.
         marked_gains: The preamps at the soundcheck mark, as in `gains`.
         readings: Feedback margins as read, by mix and source.
         ear_levels: Levels at the ear of one day as measured, the oldest first, by mix id.

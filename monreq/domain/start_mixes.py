@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping
 
-from monreq.domain.decide_setup import START_TENTHS, kept_in_range
 from monreq.domain.input_words import words_of
 from monreq.domain.setup import Setting, Source, SourceUse
 from monreq.domain.show import Show
+from monreq.domain.starting_low import START_TENTHS
 
 FORWARD_TENTHS = (
     100  # chosen: 10 dB is about twice as loud (the sone rule); the own source leads without a push
@@ -40,7 +40,7 @@ def own_forward(show: Show, mix: str) -> Mapping[str, Setting]:
     Raises:
         UnknownMix: There is no such mix.
     """
-    level = kept_in_range(START_TENTHS[show.mix(mix).output] + FORWARD_TENTHS, show.settings)
+    level = show.settings.in_range(START_TENTHS[show.mix(mix).output] + FORWARD_TENTHS)
     sends = show.levels[mix].sends
     return {source: Setting(level, sends[source].setting.pan_percent) for source in own_sources(show, mix)}
 

@@ -37,6 +37,7 @@ def _mix_subjects(event: e.Event) -> tuple[str, ...]:
             e.SendPut(mix=mix)
             | e.SendRemoved(mix=mix)
             | k.LevelsCarried(mix=mix)
+            | k.LevelsPutLow(mix=mix)
             | b.KeepAsked(mix=mix)
             | b.KeepAnswered(mix=mix)
             | b.MixKept(mix=mix)

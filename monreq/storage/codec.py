@@ -57,6 +57,7 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "keep_answered": b.KeepAnswered,
     "mix_kept": b.MixKept,
     "levels_carried": k.LevelsCarried,
+    "levels_put_low": k.LevelsPutLow,
     "set_list_put": so.SetListPut,
     "song_chosen": so.SongChosen,
     "song_begun": so.SongBegun,

@@ -28,6 +28,7 @@ _VERBS = {
     What.SOURCE_TAKEN_OFF: N_("taken off the list"),
     What.MIX_CHANGED: N_("mix set up"),
     What.CARRIED_OVER: N_("starts from a kept mix"),
+    What.PUT_LOW: N_("comes from another output: starts low"),
     What.MIX_REMOVED: N_("mix removed"),
     What.SOUNDCHECK_MARK: N_("soundcheck mark set"),
     What.PREAMP_PLANNED: N_("preamp change planned"),

@@ -198,7 +198,7 @@ def _told(names: Names, back: ToSet, output: Output) -> Iterable[str]:
         yield _("Not kept then, and left as it stands: %(sources)s.", sources=others)
     if back.is_converted:
         yield _(
-            "This mix was heard in another way when it was kept. The levels here start low, with the balance kept:"
+            "This mix was kept as it was heard in another way, or on packs of another evening. The levels here start low, with the balance kept:"
             " raise the output by ear, together with the musician."
         )
 

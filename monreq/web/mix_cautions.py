@@ -4,7 +4,9 @@ from collections.abc import Iterator, Mapping
 
 from monreq.domain.setup import Mix, Output, SourceUse, TakenAt
 from monreq.domain.show import Show
-from monreq.web.speech import _
+from monreq.domain.starting_low import has_other_output
+from monreq.web import wording
+from monreq.web.speech import _, listed
 
 
 def mix_cautions(show: Show) -> Mapping[str, tuple[str, ...]]:
@@ -36,6 +38,29 @@ def short_cautions(mix: Mix) -> Iterator[str]:
         yield _("after the fader")
     if mix.is_cut_by_mutes:
         yield _("cut by mutes")
+
+
+def low_start(before: Show, mix: str, after: Show) -> str:
+    """Say that a mix comes from another output now and what to set for it; empty if it does not."""
+    was, facts = before.mixes.get(mix), after.mixes.get(mix)
+    if was is None or facts is None or not has_other_output(was, facts):
+        return ""
+    sentences = [
+        _(
+            "%(mix)s comes from another output now and starts low: set its output to %(output)s and its sends as under"
+            " start levels before anybody listens, then raise by ear.",
+            mix=facts.name,
+            output=wording.level(after.levels[mix].output.setting.level_tenths),
+        )
+    ]
+    gone = [
+        before.sources[one].name for one in before.levels[mix].sends if one not in after.levels[mix].sends
+    ]
+    if gone:
+        sentences.append(_("Taken off, since it would leak: %(sources)s.", sources=listed(gone)))
+    if facts.output is Output.IN_EAR_PAIR and was.output is not facts.output:
+        sentences.append(_("Pack turned down first, both ears in."))
+    return " ".join(sentences)
 
 
 def _of_packs(mix: Mix) -> Iterator[str]:

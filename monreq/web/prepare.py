@@ -1,5 +1,7 @@
 """Prepare: the input list, the musicians and their mixes, before the first note."""
 
+from functools import partial
+
 from flask import Blueprint, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
 from wtforms import StringField
@@ -15,7 +17,7 @@ from monreq.web.exposure_words import RULES
 from monreq.web.forms import ConfirmForm, MixForm, MusicianForm, SentOnceForm, ShowForm, SourceForm
 from monreq.web.groups import offers
 from monreq.web.kept_typing import refused_id, refused_sentence, typed_in
-from monreq.web.mix_cautions import mix_cautions
+from monreq.web.mix_cautions import low_start, mix_cautions
 from monreq.web.preparing import prepared
 from monreq.web.show_settings import SettingsForm, settings_groups
 from monreq.web.stage import musician_places, source_places
@@ -116,7 +118,9 @@ def remove_musician(musician: str) -> ResponseReturnValue:
 def put_mix(mix: str) -> ResponseReturnValue:
     """Add a mix, or change its facts."""
     form = MixForm()
-    return prepared(form, lambda _: c.PutMix(_mix(mix, form)), "mixes")
+    before = desk_show()
+    said = partial(low_start, before, mix)
+    return prepared(form, lambda _: c.PutMix(_mix(mix, form)), "mixes", lambda: said(desk_show()))
 
 
 @blueprint.post("/mixes/<mix>/remove")

@@ -28,12 +28,36 @@ def levels_of(converted: Converted) -> dict[str, int]:
     return {source: setting.level_tenths for source, setting in converted.sends.items()}
 
 
-def test_a_mix_of_the_same_kind_starts_as_it_was_kept() -> None:
-    converted = convert(task(EARS, PAIR, PAIR), Levels())
+def test_a_wedge_that_stays_one_starts_as_it_was_kept() -> None:
+    converted = convert(task(FRONT, WEDGE, WEDGE), Levels())
 
-    assert (converted.output, converted.sends) == (EARS.output, EARS.sends)
+    assert (converted.output, converted.sends) == (FRONT.output, FRONT.sends)
     assert converted.shift_tenths == 0
     assert set(converted.send_notes.values()) == {()}
+
+
+def test_in_ears_of_this_very_show_come_back_as_they_were_kept() -> None:
+    converted = convert(replace(task(EARS, PAIR, PAIR), is_same_evening=True), Levels())
+
+    assert (converted.output, converted.sends) == (EARS.output, EARS.sends)
+
+
+def test_in_ears_carried_to_in_ears_start_low_on_packs_that_nobody_has_seen() -> None:
+    loud = replace(EARS, output=Setting(50))
+
+    converted = convert(task(loud, PAIR, PAIR), Levels())
+
+    # By hand: the loudest goes from -9 to -25 dB, so that all go down by 16 dB; the output from +5 to a new pair's -10.
+    assert converted.sends == {
+        "kick": Setting(-250),
+        "bass": Setting(-260, -30),
+        "keys": Setting(-310, 20),
+        "voice": Setting(-270, 60),
+        "click": Setting(-300),
+        "hall": Setting(-460),
+    }
+    assert converted.output == Setting(-100)
+    assert MixNote.STARTS_LOW in converted.notes
 
 
 def test_wedge_to_in_ear_pair_keeps_the_balance_and_starts_low() -> None:
@@ -94,8 +118,10 @@ def test_pair_fed_mono_puts_all_in_the_middle_and_the_output_3_db_down() -> None
 
     assert converted.output == Setting(-150)
     assert {setting.pan_percent for setting in converted.sends.values()} == {0}
-    assert levels_of(converted) == {source: setting.level_tenths for source, setting in EARS.sends.items()}
-    assert converted.notes == (MixNote.FED_MONO_NOW,)
+    assert levels_of(converted) == {
+        source: setting.level_tenths - 160 for source, setting in EARS.sends.items()
+    }
+    assert converted.notes == (MixNote.FED_MONO_NOW, MixNote.STARTS_LOW)
 
 
 def test_pair_fed_mono_that_becomes_stereo_is_panned_and_no_louder() -> None:
@@ -103,9 +129,9 @@ def test_pair_fed_mono_that_becomes_stereo_is_panned_and_no_louder() -> None:
 
     converted = convert(task(kept, FED_MONO, PAIR), Levels())
 
-    assert converted.sends == {"bass": Setting(-100, -45), "voice": Setting(-110)}
+    assert converted.sends == {"bass": Setting(-250, -45), "voice": Setting(-260)}
     assert converted.output == Setting(-120)
-    assert converted.notes == (MixNote.STEREO_NOW,)
+    assert converted.notes == (MixNote.STEREO_NOW, MixNote.STARTS_LOW)
 
 
 def test_reference_moves_every_send_by_one_figure() -> None:
@@ -127,8 +153,8 @@ def test_reference_moves_every_send_by_one_figure() -> None:
 def test_output_that_was_read_on_the_new_desk_is_taken_as_it_stands() -> None:
     converted = convert(task(EARS, PAIR, PAIR), Levels(output_tenths=-50))
 
-    assert (converted.output, levels_of(converted)["kick"]) == (Setting(-50), -90)
-    assert converted.notes == (MixNote.OUTPUT_AS_READ,)
+    assert (converted.output, levels_of(converted)["kick"]) == (Setting(-50), -250)
+    assert converted.notes == (MixNote.STARTS_LOW, MixNote.OUTPUT_AS_READ)
 
 
 def test_what_lies_beyond_the_scale_stops_at_its_end_and_is_told() -> None:
@@ -199,9 +225,11 @@ def test_the_balance_is_kept_but_for_the_end_of_the_scale(kept: KeptMix, before:
     assert moved <= {converted.shift_tenths}
 
 
-@given(KEPT)
-def test_what_becomes_an_in_ear_pair_starts_no_higher_than_a_new_one(kept: KeptMix) -> None:
-    converted = convert(task(kept, AS_WEDGE, PAIR), Levels())
+@given(KEPT, MIXES, st.sampled_from([PAIR, FED_MONO]))
+def test_what_comes_into_in_ears_starts_no_higher_than_a_new_pair(
+    kept: KeptMix, before: Mix, after: Mix
+) -> None:
+    converted = convert(task(kept, before, after), Levels())
 
     assert converted.output.level_tenths <= -100
     assert all(one.level_tenths <= -250 for one in converted.sends.values())

@@ -47,9 +47,21 @@ def test_empty_show_gets_the_whole_band_with_its_ids_and_order(empty: Stage) -> 
 def test_levels_start_as_kept_and_nobody_confirmed_them(empty: Stage) -> None:
     taken_over(empty)
 
-    assert empty.show.position("ears", "voice") == Position(Setting(-110, 60))
+    # By hand: the loudest send of the ears goes from -9 to -25, so that all go down by 16 dB.
+    assert empty.show.position("ears", "voice") == Position(Setting(-270, 60))
     assert empty.show.position("ears", None) == Position(Setting(-120))
     assert empty.show.position("front", "voice") == Position(Setting(-40))
+
+
+def test_what_was_said_of_packs_is_asked_again(empty: Stage) -> None:
+    wedge, pair = BAND.mixes
+    said = replace(pair, has_limiter=True, is_pack_low=True)
+
+    carried = taken_over(empty, replace(BAND, mixes=(wedge, said)))
+
+    mix = empty.show.mix("ears")
+    assert (mix.has_limiter, mix.is_pack_low) == (None, None)
+    assert MixNote.LIMITER_NOT_SAID in carried.report.mixes[1].notes
 
 
 def test_what_the_band_never_had_in_a_mix_is_not_put_there(empty: Stage) -> None:

@@ -181,7 +181,7 @@ def test_mix_that_becomes_mono_loses_its_pan_and_answers_what_waits_for_it(stage
 
     stage.in_ears("ears", "bass", "drummer", is_fed_mono=True)
 
-    assert stage.setting("ears", "voice") == Setting(-90)
+    assert stage.setting("ears", "voice") == Setting(-250)
     assert list(stage.show.open_requests) == [level]
     assert pan in stage.show.closed
 

@@ -39,6 +39,7 @@ def test_every_event_about_a_mix_is_an_entry() -> None:
     stage.do(CarryLevels("front", ((None, Setting(-60)), ("voice", Setting(-80)))))
     stage.mark()
     stage.read_margin("front", "voice", 90)
+    stage.in_ears("front", "singer")
     stage.make_stale("front")
     stage.drop_preamp(stage.plan_preamp("voice", 30))
     stage.turn_preamp(stage.plan_preamp("voice", -30))

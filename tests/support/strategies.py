@@ -67,6 +67,9 @@ KEPT = st.builds(
     _WORDS,
     st.none() | st.sampled_from(Output),
     _YES_NO,
+    st.just("") | IDS,
+    st.dictionaries(IDS, st.integers(-600, 600), max_size=3),
+    st.integers(0, 300),
 )
 _STANDINGS = st.builds(Standing, _SPOTS, st.integers(0, 359))
 _PLACES = st.builds(SourcePlace, st.none() | _SPOTS, st.just("") | IDS, _YES_NO)

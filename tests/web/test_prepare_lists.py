@@ -179,3 +179,24 @@ def test_how_sends_are_taken_and_packs_are_worn_is_asked_and_cautioned(
     assert (mix.is_cut_by_mutes, mix.has_limiter, mix.is_pack_low) == (True, False, True)
     for words in ("every move of a house fader changes this mix", "Mutes cut it", "No limiter"):
         assert words in after.text
+
+
+def test_mix_put_on_another_output_starts_low_and_the_desk_is_told_what_to_set(
+    evening: Evening, engineer: Visitor
+) -> None:
+    page = engineer.get(PREPARE)
+
+    after = engineer.do(page, page.button("save", "/mixes/ears"), {"output": "wedge", "auxes": "3"})
+
+    assert (evening.level("ears", None), evening.level("ears", "voice")) == (-60, -200)
+    (note,) = after.notes
+    assert note.startswith("Rhythm comes from another output now and starts low: set its output to -6 and")
+    assert "Taken off, since it would leak: Click." in note
+
+
+def test_mix_saved_on_the_same_output_says_nothing_of_it(evening: Evening, engineer: Visitor) -> None:
+    page = engineer.get(PREPARE)
+
+    after = engineer.do(page, page.button("save", "/mixes/ears"), {"place": "stage left"})
+
+    assert (after.notes, evening.level("ears", None)) == ([], -60)
