@@ -104,6 +104,27 @@ def power_sum(levels: Iterable[float]) -> float:
     return loudest + 10 * math.log10(math.fsum(power_ratio(level - loudest) for level in all_levels))
 
 
+def room_below(ceiling: float, raised: float, rest: float = 0.0) -> float:
+    """Return how far a part of a sum may go up before all of it comes to a ceiling.
+
+    Args:
+        ceiling: What the sum must not pass. [power]
+        raised: The part that goes up. [power]
+        rest: What stays as it is beside it. [power]
+
+    Returns:
+        The change of the part, negative where the sum lies above the ceiling; minus infinity where the rest alone does,
+        plus infinity where nothing is raised. [dB]
+
+    References:
+        From the sum of incoherent sources: raised * 10^(d/10) + rest = ceiling.
+    """
+    if raised <= 0:
+        return math.inf
+    left = ceiling - rest
+    return 10 * math.log10(left / raised) if left > 0 else -math.inf
+
+
 def _ratio(db: float, db_per_decade: int) -> float:
     try:
         return plausible.figure(float(10 ** (db / db_per_decade)))

@@ -1,8 +1,10 @@
 """What the desk answers, takes back, corrects and marks."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from monreq.domain import commands as c
+from monreq.domain import guard
 from monreq.domain.decide_asking import cancelling
 from monreq.domain.events import (
     DecisionUndone,
@@ -14,6 +16,7 @@ from monreq.domain.events import (
 )
 from monreq.domain.group_refusals import LevelOfGroup
 from monreq.domain.group_sends import can_be_asked_for, moves_of_group
+from monreq.domain.put_back import put_back
 from monreq.domain.queue import Row, row_of
 from monreq.domain.refusals import (
     AlreadyAnswered,
@@ -39,13 +42,13 @@ from monreq.domain.show import Show, without
 from monreq.domain.suggest import PAN_LIMIT_PERCENT
 from monreq.domain.telling_refusals import AnsweredByDesk
 from monreq.domain.texts import NAME_LIMIT, clean, clean_words
-from monreq.domain.ways import output_against, rest_down, ways_for
+from monreq.domain.ways import output_against, rest_down, rest_down_by, same_loudness_move, ways_for
 
 
 def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
     """Answer exactly the named requests, which must be open and of one row."""
     requests = named_requests(show, command.requests)
-    row = row_of(show, requests[0].key, requests)
+    row = _row(show, requests, command.way)
     reason = clean_words(command.reason)
     if command.outcome is Outcome.NOT_DONE and not reason:
         raise ReasonRequired
@@ -76,6 +79,14 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
     return (answered, *cancelling(left, row.key, [request.musician for request in requests]))
 
 
+def _row(show: Show, requests: list[Request], way: Way) -> Row:
+    """Return the row with what is suggested this way: at the same loudness that may be more than plainly."""
+    row = row_of(show, requests[0].key, requests)
+    if way is not Way.SAME_LOUDNESS or row.key.kind is not Kind.LEVEL:
+        return row
+    return replace(row, suggestion=replace(row.suggestion, move=same_loudness_move(show, row)))
+
+
 def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
     """Take a decision back: reverse its move, let its requests wait again."""
     decision = show.decisions.get(command.decision)
@@ -86,15 +97,14 @@ def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
     if not _is_still_there(show, decision.key):
         raise UndoImpossible
     back = {one.id: one for one in decision.requests if _comes_back(show, decision, one)}
-    undone = DecisionUndone(
-        decision.id,
-        decision.key.mix,
-        tuple(back),
-        _reversed(show, decision.move),
-        tuple(_reversals(show, decision.also)),
-    )
+    wanted = tuple(_reversals(show, (decision.move, *decision.also)))
+    done = guard.all_within(show, wanted)
+    first, also = (done[0], done[1:]) if decision.move is not None and done else (None, done)
+    undone = DecisionUndone(decision.id, decision.key.mix, tuple(back), first, also)
     waiting = {**show.open_requests, **back}.values()
-    return (undone, *cancelling(waiting, decision.key, [one.musician for one in back.values()]))
+    cancelled = cancelling(waiting, decision.key, [one.musician for one in back.values()])
+    rest = [(whole, part) for whole, part in zip(wanted, done, strict=True) if whole.after != part.after]
+    return (undone, *cancelled, *put_back(rest, show.revision + 1 + len(cancelled)))
 
 
 def correct_level(show: Show, command: c.CorrectLevel) -> tuple[Event, ...]:
@@ -187,16 +197,25 @@ def _move(show: Show, row: Row, command: c.Answer) -> Move | None:
         return None
     if row.now is None:
         raise SourceNotInMix
-    change = row.suggestion.move if command.done is None else command.done
-    if command.read_tenths is not None:
-        if row.key.kind not in (Kind.LEVEL, Kind.CALL):
-            raise NoFigureHere
-        change = command.read_tenths - row.now.level_tenths
-    if change is None:
+    after = _after(row, row.now, command)
+    if after is None:
         return None
-    after = moved_by(row.key.kind, row.now, change)
     check_setting(after, show.settings)
     return Move(row.key.mix, None if row.key.kind is Kind.CALL else row.key.source, row.now, after)
+
+
+def _after(row: Row, now: Setting, command: c.Answer) -> Setting | None:
+    """Return where the hand left it; what comes in, comes in as low as was suggested unless a level was read off."""
+    kind, change = row.key.kind, row.suggestion.move if command.done is None else command.done
+    if command.read_tenths is not None:
+        if kind not in (Kind.LEVEL, Kind.CALL, Kind.IN_OUT):
+            raise NoFigureHere
+        return replace(now, level_tenths=command.read_tenths, is_on=now.is_on or kind is Kind.IN_OUT)
+    if change is None:
+        return None
+    comes_in = kind is Kind.IN_OUT and change > 0
+    suggested = row.suggestion.leads_to(kind, now) if comes_in and row.suggestion.move else None
+    return suggested or moved_by(kind, now, change)
 
 
 def _is_as_suggested(command: c.Answer) -> bool:
@@ -208,8 +227,8 @@ def _moves(show: Show, row: Row, command: c.Answer) -> tuple[Move | None, tuple[
     if command.way is Way.REST_DOWN:
         if command.read_tenths is not None:
             raise NotThisWay
-        amount = row.asked if command.done is None else command.done
-        return None, rest_down(show, row, amount or 0)
+        amount = rest_down_by(show, row) if command.done is None else command.done
+        return None, rest_down(show, row, amount)
     if row.is_group and row.key.kind is not Kind.SOUND:
         change, sends = _moves_of_group(show, row, command)
         return None, (*sends, *_against(show, row, command.way, change))
@@ -256,24 +275,24 @@ def _comes_back(show: Show, decision: Decision, request: Request) -> bool:
     """
     if decision.outcome is Outcome.SET_ASIDE:
         return request.id in show.open_requests and show.open_requests[request.id].is_set_aside
+    if request.is_put_back:
+        return True
     if request.group:
         return request.group in show.preamp_changes or request.group == show.waiting_song_plan
     return request.musician in show.mix(request.key.mix).musicians
 
 
-def _reversals(show: Show, moves: tuple[Move, ...]) -> Iterator[Move]:
+def _reversals(show: Show, moves: Iterable[Move | None]) -> Iterator[Move]:
     """Return the opposites of moves, as far as what was moved is still in the mix."""
-    for move in moves:
-        if show.levels[move.mix].at(move.source) is not None:
-            reversed_move = _reversed(show, move)
-            if reversed_move is not None:
-                yield reversed_move
+    return (
+        _reversed(show, move)
+        for move in moves
+        if move is not None and show.levels[move.mix].at(move.source) is not None
+    )
 
 
-def _reversed(show: Show, move: Move | None) -> Move | None:
+def _reversed(show: Show, move: Move) -> Move:
     """Return the opposite move from where things stand now, so that what was done since is kept."""
-    if move is None:
-        return None
     now = show.position(move.mix, move.source).setting
     after = Setting(
         now.level_tenths - (move.after.level_tenths - move.before.level_tenths),

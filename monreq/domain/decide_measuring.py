@@ -1,5 +1,7 @@
 """What was measured on stage or turned at a preamp, and what that puts into the queue."""
 
+from dataclasses import replace
+
 from monreq.domain import measuring_commands as c
 from monreq.domain import plausible
 from monreq.domain.events import DESK, ChangeAsked, Event, RequestsCancelledOut, RequestWithdrawn
@@ -11,6 +13,7 @@ from monreq.domain.measuring_events import (
     PreampChangePlanned,
     PreampMoved,
 )
+from monreq.domain.put_back import put_back
 from monreq.domain.readings import PreampChange
 from monreq.domain.refusals import (
     ChangeTooLarge,
@@ -19,11 +22,12 @@ from monreq.domain.refusals import (
     OutsideRange,
     PreampChangePlannedAlready,
     PreampMovedAlready,
+    PreampNotCompensated,
     UnknownPreampChange,
     UnknownSource,
     WordsRequired,
 )
-from monreq.domain.requests import Kind
+from monreq.domain.requests import Kind, Move, Request
 from monreq.domain.setup import Output
 from monreq.domain.show import Position, Show
 from monreq.domain.texts import clean_words
@@ -82,17 +86,50 @@ def confirm_preamp(show: Show, command: c.ConfirmPreamp) -> tuple[Event, ...]:
     planned = _known(show, command.change)
     if planned.is_moved:
         return ()
+    waiting = _waiting_for(show, planned)
+    if planned.change_tenths > 0 and waiting and not command.though_rows_wait:
+        open_in = dict.fromkeys(show.mix(one.key.mix).name for one in waiting)
+        raise PreampNotCompensated(mixes=", ".join(open_in))
     asks = _compensating(show, planned) if planned.change_tenths < 0 else []
     return (PreampMoved(planned.id), *asks, *_compensated_twice(show, planned, asks))
 
 
 def drop_preamp_change(show: Show, command: c.DropPreampChange) -> tuple[Event, ...]:
-    """Give up a planned change of gain, and what waits for it."""
+    """Give up a planned change of gain, and what waits for it; what was lowered for it is to be put back."""
     planned = _known(show, command.change)
     if planned.is_moved:
         raise PreampMovedAlready
-    waiting = [one for one in show.open_requests.values() if one.group == planned.id]
-    return (PreampChangeDropped(planned.id), *(RequestWithdrawn(one.key.mix, one.id) for one in waiting))
+    withdrawn = [RequestWithdrawn(one.key.mix, one.id) for one in _waiting_for(show, planned)]
+    lowered = [
+        _to_put_back(show, mix, planned.source, down)
+        for mix, down in _compensated(show, planned).items()
+        if down < 0
+    ]
+    return (
+        PreampChangeDropped(planned.id),
+        *withdrawn,
+        *put_back(lowered, show.revision + 1 + len(withdrawn)),
+    )
+
+
+def _waiting_for(show: Show, change: PreampChange) -> list[Request]:
+    return [one for one in show.open_requests.values() if one.group == change.id]
+
+
+def _compensated(show: Show, change: PreampChange) -> dict[str, int]:
+    """Return how far each mix that still hears the source was moved to make up for a change. [0.1 dB]."""
+    moved: dict[str, int] = {}
+    for decision in show.decisions.values():
+        mix = decision.key.mix
+        if not decision.is_undone and mix in show.mixes and change.source in show.levels[mix].sends:
+            moved[mix] = moved.get(mix, 0) + decision.done_for_preamp(change.id)
+    return moved
+
+
+def _to_put_back(show: Show, mix: str, source: str, lowered: int) -> tuple[Move, Move]:
+    now = show.position(mix, source).setting
+    up = min(show.settings.highest_tenths, now.level_tenths - lowered)
+    return Move(mix, source, now, replace(now, level_tenths=up)), Move(mix, source, now, now)
 
 
 def _known(show: Show, change: str) -> PreampChange:

@@ -33,11 +33,21 @@ def ear_powers(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str
     if not levels.output.setting.is_on:
         return 0.0, 0.0
     powers = [
-        _of_source(position.setting.pan_percent, at_ear_tenths(sources, levels, gains, source))
+        source_powers(sources, levels, gains, source)
         for source, position in levels.sends.items()
         if position.setting.is_on
     ]
     return math.fsum(left for left, _ in powers), math.fsum(right for _, right in powers)
+
+
+def source_powers(
+    sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int], source: str
+) -> Ears:
+    """Return what one source of a mix puts into the left and the right ear, or would if it were on."""
+    left, right = constant_power(levels.sends[source].setting.pan_percent / PERCENT)
+    at_ear = to_db(at_ear_tenths(sources, levels, gains, source))
+    power = power_ratio(plausible.nearest_db(at_ear)) * IN_THE_MIDDLE
+    return power * left**2, power * right**2
 
 
 def louder_ear_db(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> float | None:
@@ -56,9 +66,3 @@ def at_ear_tenths(
     trim = sources[source].trim_tenths if source in sources else 0
     send = levels.sends[source].setting.level_tenths
     return send + levels.output.setting.level_tenths + gains.get(source, 0) + trim
-
-
-def _of_source(pan_percent: int, at_ear: int) -> Ears:
-    left, right = constant_power(pan_percent / PERCENT)
-    power = power_ratio(plausible.nearest_db(to_db(at_ear))) * IN_THE_MIDDLE
-    return power * left**2, power * right**2

@@ -11,6 +11,7 @@ from monreq.domain import (
     fold_band,
     fold_carry,
     fold_groups,
+    fold_guard,
     fold_hearing,
     fold_measuring,
     fold_requests,
@@ -32,7 +33,8 @@ from monreq.domain.subjects import EVERY_MIX, mix_subject, subjects
 def fold(show: Show, log: Iterable[e.Recorded]) -> Show:
     """Return the state after the events that follow it in the log."""
     for recorded in log:
-        show = _APPLY[type(recorded.event)](show, recorded.event, recorded)
+        applied = _APPLY[type(recorded.event)](show, recorded.event, recorded)
+        show = fold_guard.track(show, applied, recorded)
         changed_at = _changed_at(show, recorded)
         show = replace(show, revision=recorded.revision, at_ms=recorded.at_ms, changed_at=changed_at)
     return show

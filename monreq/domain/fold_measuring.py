@@ -44,6 +44,8 @@ def margin_read(show: Show, event: m.MarginRead, recorded: e.Recorded) -> Show:
         levels.output.setting.level_tenths,
         recorded.at_ms,
         show.gains.get(event.source, 0),
+        revision=recorded.revision,
+        gains=show.gains,
     )
     return replace(show, readings={**show.readings, (event.mix, event.source): reading})
 

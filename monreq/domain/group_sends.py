@@ -1,5 +1,6 @@
 """What a request for a group is about in one mix: the sends that a hand sets, and where each of them goes."""
 
+from monreq.domain import guard
 from monreq.domain.requests import Kind, Move, RowKey, moved_by
 from monreq.domain.setup import Setting, Settings, Source, SourceUse
 from monreq.domain.show import Position, Show
@@ -68,11 +69,15 @@ def sends_to_set(show: Show, key: RowKey) -> list[tuple[str, Setting]]:
 
 
 def moves_of_group(show: Show, key: RowKey, change: int) -> tuple[Move, ...]:
-    """Return the move of each send of a group's row; one that would leave the desk's range stops at its end."""
-    return tuple(
+    """Return the move of each send of a group's row; one that would leave the desk's range stops at its end.
+
+    What comes in, comes in as the guard lets one after the other.
+    """
+    moves = tuple(
         Move(key.mix, source, now, moved_by(key.kind, now, _within(show.settings, key.kind, now, change)))
         for source, now in sends_to_set(show, key)
     )
+    return guard.all_within(show, moves) if key.kind is Kind.IN_OUT else moves
 
 
 def _within(settings: Settings, kind: Kind, now: Setting, change: int) -> int:

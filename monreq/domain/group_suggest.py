@@ -1,11 +1,10 @@
 """The suggested move of a group's row: one change for all its sends, which must be safe for every one of them."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
+from monreq.domain import guard
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.group_sends import sends_to_set
-from monreq.domain.raises import SAID_ONLY_WHERE_IT_CUTS, raise_limits, raised_together
 from monreq.domain.requests import Kind, Request, RowKey
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show
@@ -37,31 +36,11 @@ def _lowered(sends: Sends, asked: int, settings: Settings) -> Suggestion:
 
 
 def _raised(show: Show, key: RowKey, sends: Sends, asked: int) -> Suggestion:
-    """Go up by the least of what every send, and what rings together, allows; each caution names its source."""
-    limits = [*_limits(show, key.mix, sends), *_ends(sends, show.settings)]
-    limits.sort(key=lambda limit: limit.figure or 0)
-    move = max(0, min(asked, limits[0].figure or 0))
-    said: dict[CautionCode, Caution] = {}
-    for limit in limits:
-        if limit.code not in _SAID_WHERE_IT_CUTS or limit.figure == move < asked:
-            said.setdefault(limit.code, limit)
-    return Suggestion(move, tuple(said.values()))
-
-
-_SAID_WHERE_IT_CUTS = SAID_ONLY_WHERE_IT_CUTS | {CautionCode.END_OF_RANGE}
-
-
-def _limits(show: Show, mix: str, sends: Sends) -> list[Caution]:
-    each = [
-        limit if limit.code is CautionCode.RAISE_LIMITED else replace(limit, source=source)
-        for source, _ in sends
-        for limit in raise_limits(show, RowKey(mix, source, Kind.LEVEL))
-    ]
-    return [*each, *raised_together(show, mix, {source for source, _ in sends})]
-
-
-def _ends(sends: Sends, settings: Settings) -> list[Caution]:
-    return [
-        Caution(CautionCode.END_OF_RANGE, settings.highest_tenths - now.level_tenths, source=source)
-        for source, now in sends
-    ]
+    """Go up by the least of what every send, and all of them together, allow; each caution names its source."""
+    ends = [(show.settings.highest_tenths - now.level_tenths, source) for source, now in sends]
+    room, first_at_end = min(ends)
+    move, said = guard.raised(show, key.mix, [source for source, _ in sends], asked)
+    if move <= room:
+        return Suggestion(move, said)
+    end = Caution(CautionCode.END_OF_RANGE, room, source=first_at_end)
+    return Suggestion(max(0, room), (end, *said))

@@ -1,4 +1,8 @@
-"""The last raise that still stands in a wedge: the first thing to take back where it squeals there."""
+"""The last raise that still stands in a wedge: the first thing to take back where it squeals there.
+
+Only where that is enough, and likely to be what did it: at least as far as the output would else go down at once, and made
+within the last song. A touch of an hour ago is neither.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -24,7 +28,7 @@ class LastRaise:
 
 
 def last_raise(show: Show, mix: str) -> LastRaise | None:
-    """Return the latest raise that the desk recorded in a wedge and that still stands, as far as it stands.
+    """Return the latest raise that the desk recorded in a wedge and that still stands, as far as it stands; None if none is.
 
     Only what can ring counts: an open mic, a return, the output. What stood at the soundcheck mark was quiet then, so
     that only raises since the mark are looked at. Corrections from the desk are no raises: nobody knows when the hand
@@ -35,12 +39,20 @@ def last_raise(show: Show, mix: str) -> LastRaise | None:
     """
     if show.mix(mix).output is not Output.WEDGE:
         return None
-    return next(_standing_raises(show, mix), None)
+    last = next(_standing_raises(show, mix), None)
+    return last if last is not None and _is_enough(show, last) else None
+
+
+def _is_enough(show: Show, last: LastRaise) -> bool:
+    if last.back_to_tenths is None:
+        return True
+    return last.back_to_tenths - last.now.level_tenths <= show.settings.squeal_tenths
 
 
 def _standing_raises(show: Show, mix: str) -> Iterator[LastRaise]:
+    song_ms = (show.settings.song_s + show.settings.gap_s) * 1000
     for decision in reversed(list(show.decisions.values())):
-        if decision.at_ms < (show.marked_at_ms or 0):
+        if decision.at_ms < max(show.marked_at_ms or 0, show.at_ms - song_ms):
             return
         if decision.is_undone:
             continue

@@ -1,13 +1,16 @@
 """Feedback margins of a show: what is left of each reading as sends, outputs and open mics change."""
 
+import math
 from collections.abc import Collection
 from dataclasses import dataclass
 
 from monreq.domain import feedback, plausible
-from monreq.domain.decibels import to_db
+from monreq.domain.decibels import power_ratio, to_db
 from monreq.domain.feedback import MarginCaution
+from monreq.domain.gains import gains_to_come
 from monreq.domain.readings import MarginReading
-from monreq.domain.setup import Output
+from monreq.domain.requests import Call
+from monreq.domain.setup import Output, SourceKind
 from monreq.domain.show import Show
 
 FEWEST_TOGETHER = 2
@@ -28,10 +31,10 @@ class Margin:
 
 
 def margin_of(show: Show, mix: str, source: str) -> Margin:
-    """Return the margin left for an open mic in a wedge. It is an indicator, not a promise.
+    """Return the margin left for what can ring in a wedge. It is an indicator, not a promise.
 
     A preamp that was raised spends margin until the send is lowered for it, and what is planned is spent beforehand.
-    More mics open than at the reading cost margin; fewer give none back.
+    More mics open than at the reading cost margin; fewer give none back. A squeal since disproves the reading.
 
     Raises:
         UnknownMix, SourceNotInMix: There is no such mix, or the source is not on its list.
@@ -40,47 +43,73 @@ def margin_of(show: Show, mix: str, source: str) -> Margin:
     reading = show.readings.get((mix, source))
     if reading is None:
         return Margin(source, None, MarginCaution.NOT_MEASURED)
-    left = _left_db(show, mix, source, reading, max(reading.open_mics, show.open_mics or 0))
-    is_stale = bool(reading.stale_because)
+    left = _left_db(show, mix, source, reading, _open_now(show, mix, source, reading))
+    is_stale = bool(reading.stale_because) or is_disproved(show, mix, reading)
     reserve = to_db(show.settings.reserve_tenths)
     return Margin(source, left, feedback.caution(left, is_stale=is_stale, reserve_db=reserve))
 
 
-def together_db(show: Show, mix: str, among: Collection[str] | None = None) -> float | None:
-    """Return the margin of all mics of a mix that were each read alone, raised together by its output. [dB].
+def is_disproved(show: Show, mix: str, reading: MarginReading) -> bool:
+    """Whether a musician called that it squeals there since a margin was read."""
+    return any(
+        one.mix == mix and one.call is Call.SQUEAL and one.stood.revision > reading.revision
+        for one in show.disproofs.values()
+    )
 
-    Each alone says too much then, for all of them sound into one another's path. It is an indicator.
 
-    Args:
-        show: The show now.
-        mix: The id of one of its mixes.
-        among: Sources, where only those of a group are raised; None for all.
+def mics_on(show: Show, mix: str) -> set[str]:
+    """Return the open mics that are on in a mix."""
+    return {
+        source
+        for source, position in show.levels[mix].sends.items()
+        if position.setting.is_on
+        and source in show.sources
+        and show.sources[source].kind is SourceKind.OPEN_MIC
+    }
+
+
+def loop_gains(show: Show, mix: str, sources: Collection[str]) -> dict[str, float]:
+    """Return how near to ringing each of some sources is in a wedge, of those with a reading: a power, 1 where it rings.
+
+    A reading that was made with several mics open is taken for what one of so many equal ones brings, as
+    `feedback.open_mic_penalty` takes it.
+    """
+    gains = {}
+    for source in sources:
+        reading = show.readings.get((mix, source))
+        if reading is not None:
+            left = _left_db(show, mix, source, reading, reading.open_mics)
+            gains[source] = power_ratio(-plausible.nearest_db(left)) / reading.open_mics
+    return gains
+
+
+def together_db(show: Show, mix: str) -> float | None:
+    """Return the margin of all that was read and is on in a wedge, together: an indicator. [dB].
+
+    Each alone says too much, for all of them sound into one another's path.
 
     Returns:
-        None where fewer than two were read alone.
+        None where fewer than two were read.
 
     Raises:
         UnknownMix: There is none of this id.
     """
-    alone = [
-        (one.source, reading)
-        for one in margins_in(show, mix)
-        if (among is None or one.source in among)
-        and (reading := show.readings.get((mix, one.source)))
-        and reading.open_mics == 1
-    ]
-    if len(alone) < FEWEST_TOGETHER:
-        return None
-    return feedback.combined_margin(
-        plausible.nearest_db(_left_db(show, mix, source, reading, 1)) for source, reading in alone
-    )
+    gains = loop_gains(show, mix, [one.source for one in margins_in(show, mix)])
+    return -10 * math.log10(math.fsum(gains.values())) if len(gains) >= FEWEST_TOGETHER else None
+
+
+def _open_now(show: Show, mix: str, source: str, reading: MarginReading) -> int:
+    """Return how many mics to count as open: as many as were counted, and at least those that are on in this wedge."""
+    is_mic = show.sources[source].kind is SourceKind.OPEN_MIC
+    on = len(mics_on(show, mix) | ({source} if is_mic else set()))
+    return max(reading.open_mics, show.open_mics or 0, on)
 
 
 def _left_db(show: Show, mix: str, source: str, reading: MarginReading, open_now: int) -> float:
     """Return what is left of a reading, with so many mics open. [dB]."""
     position = show.position(mix, source)
     send_raise = position.setting.level_tenths - reading.send_tenths
-    gain_raise = show.gains.get(source, 0) - reading.gain_tenths + max(0, _to_come(show, mix, source))
+    gain_raise = _gain_raise(show, mix, source, reading)
     output_raise = show.levels[mix].output.setting.level_tenths - reading.output_tenths
     return feedback.margin_after(
         to_db(reading.margin_tenths),
@@ -91,14 +120,14 @@ def _left_db(show: Show, mix: str, source: str, reading: MarginReading, open_now
     )
 
 
-def _to_come(show: Show, mix: str, source: str) -> int:
-    """Return how far a mic will still be turned up once all that is planned at its preamp is done. [0.1 dB]."""
-    changes = {change.id: change for change in show.preamp_changes.values() if change.source == source}
-    if not changes:
-        return 0
-    asked = [one for one in show.open_requests.values() if one.group in changes]
-    waiting = sum(one.amount for one in asked if one.key.mix == mix)
-    return waiting + sum(change.change_tenths for change in changes.values() if not change.is_moved)
+def _gain_raise(show: Show, mix: str, source: str, reading: MarginReading) -> int:
+    """Return how far preamps raise a source since a reading, or will: a return as far as any mic that may feed it."""
+    gains = gains_to_come(show, mix)
+    own = gains.get(source, 0) - reading.gain_tenths
+    if show.sources[source].kind is not SourceKind.RETURN:
+        return own
+    mics = (one.id for one in show.sources.values() if one.kind is SourceKind.OPEN_MIC)
+    return max([own, *(gains.get(mic, 0) - reading.gains.get(mic, 0) for mic in mics)])
 
 
 def margins_in(show: Show, mix: str) -> tuple[Margin, ...]:

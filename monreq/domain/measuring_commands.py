@@ -20,9 +20,14 @@ class PlanPreampChange:
 
 @dataclass(frozen=True, slots=True)
 class ConfirmPreamp:
-    """Say that the gain of a planned preamp change was turned."""
+    """Say that the gain of a planned preamp change was turned.
+
+    Attributes:
+        though_rows_wait: Whether that is so although not every mix is lowered yet.
+    """
 
     change: str
+    though_rows_wait: bool = False
     by: str = DESK
 
 

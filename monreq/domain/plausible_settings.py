@@ -14,6 +14,9 @@ LOWEST_SCALE_TENTHS, HIGHEST_SCALE_TENTHS = -1500, 300  # chosen: wider than any
 LONGEST_SONG_S = 3600  # chosen: a set without a gap
 LONGEST_GAP_S = 3600  # chosen: an interval, beyond which nobody plans a gap
 
+MOST_EVENING_TENTHS = 200  # chosen: four times as loud, which nobody should suggest in steps
+
+_MOST_EVENING_DB = f"{to_db(MOST_EVENING_TENTHS):.0f}"
 _LARGEST_DB = f"{to_db(LARGEST_CHANGE_TENTHS):.0f}"
 
 
@@ -30,6 +33,10 @@ def check_settings(new: Settings) -> None:
             f"The three amounts grow from a touch to a lot, above 0 and at most {_LARGEST_DB} dB.",
         ),
         (_has_raises(new), f"The largest raise in one trip goes from 0 to {_LARGEST_DB} dB."),
+        (
+            _has_evening(new),
+            f"What an evening adds up to goes from 0 to {_MOST_EVENING_DB} dB.",
+        ),
         (
             _has_reserve(new),
             f"The margin reserve goes from 3 to {_LARGEST_DB} dB: a wedge rings on within about 3 dB.",
@@ -53,6 +60,11 @@ def _has_amounts(new: Settings) -> bool:
 def _has_raises(new: Settings) -> bool:
     raises = (new.wedge_raise_tenths, new.in_ear_raise_tenths, new.unmeasured_raise_tenths)
     return all(0 <= one <= LARGEST_CHANGE_TENTHS for one in raises)
+
+
+def _has_evening(new: Settings) -> bool:
+    bounds = (new.in_ear_evening_tenths, new.wedge_evening_tenths, new.source_evening_tenths)
+    return all(0 <= one <= MOST_EVENING_TENTHS for one in bounds)
 
 
 def _has_reserve(new: Settings) -> bool:

@@ -8,7 +8,7 @@ from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.group_sends import moves_of_group
 from monreq.domain.group_suggest import suggest_for_group
 from monreq.domain.planning import planned_order
-from monreq.domain.requests import CALL_ORDER, Call, Kind, Move, Request, RowKey, moved_by
+from monreq.domain.requests import CALL_ORDER, Call, Kind, Move, Request, RowKey
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 from monreq.domain.suggest import (
@@ -61,9 +61,7 @@ class Row:
     @property
     def set_to(self) -> Setting | None:
         """The setting that the suggested move leads to; None where nothing is moved."""
-        if self.now is None or self.suggestion.move is None:
-            return None
-        return moved_by(self.key.kind, self.now, self.suggestion.move)
+        return None if self.now is None else self.suggestion.leads_to(self.key.kind, self.now)
 
 
 def row_of(show: Show, key: RowKey, requests: Sequence[Request]) -> Row:

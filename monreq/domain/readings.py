@@ -1,7 +1,7 @@
 """What was measured on stage, or turned at the preamp, and typed in at the desk."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 
@@ -25,6 +25,8 @@ class MarginReading:
         at_ms: When it was entered. [ms since 1970, UTC]
         gain_tenths: How far the mic's preamp had been turned in this show. [0.1 dB]
         stale_because: What changed since that no figure accounts for; empty while the reading holds.
+        revision: Of the show, when it was entered.
+        gains: How far every preamp had been turned: an effect return carries what its mics bring. [0.1 dB]
     """
 
     margin_tenths: int
@@ -34,6 +36,8 @@ class MarginReading:
     at_ms: int
     gain_tenths: int = 0
     stale_because: str = ""
+    revision: int = 0
+    gains: Mapping[str, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -275,6 +275,10 @@ class PreampMovedAlready(NotNow):
     """The gain was turned already: plan the change back instead."""
 
 
+class PreampNotCompensated(NotNow):
+    """Not every mix is lowered yet (open: %(mixes)s): work those rows first, or say that the gain was turned all the same."""
+
+
 class ShowClosed(NoLonger):
     """This show is closed."""
 

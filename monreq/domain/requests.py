@@ -87,6 +87,10 @@ class RowKey(NamedTuple):
     kind: Kind
 
 
+PUT_BACK = "u"
+"""How the groups begin of what is to be put back up; see `put_back`."""
+
+
 @dataclass(frozen=True, slots=True)
 class Request:
     """One open request.
@@ -96,8 +100,8 @@ class Request:
         words: What a sound request says, else empty.
         at_ms: When it was asked. [ms since 1970, UTC]
         client_id: The id that the asking page gave it; empty if none.
-        group: The preamp change that it compensates, or the moves for a song that it is one of; empty if a musician
-            asked.
+        group: The preamp change that it compensates, the moves for a song that it is one of, or what it puts back; empty
+            if a musician asked.
         target: Where a song wants it, in the unit of the kind, for in 1 and out 0; `amount` leads there from where
             things stand. None for what a musician or a preamp asks.
         seen_at_ms, seen_by: When a desk said that this call was seen, and that desk's name, if it has one.
@@ -120,7 +124,12 @@ class Request:
     @property
     def is_for_preamp(self) -> bool:
         """Whether it makes up for a change of gain."""
-        return bool(self.group) and self.target is None
+        return bool(self.group) and self.target is None and not self.is_put_back
+
+    @property
+    def is_put_back(self) -> bool:
+        """Whether it is what an undo, or a plan given up, left to be put back."""
+        return self.group.startswith(PUT_BACK)
 
     @property
     def is_for_song(self) -> bool:
@@ -192,6 +201,14 @@ class Decision:
         rest = self.done - self._compensating - self.asked_by_musicians
         return max(min(self._for_song, 0), min(max(self._for_song, 0), rest))
 
+    def done_for_preamp(self, change: str) -> int:
+        """Return how far the hand went to make up for one change of a preamp's gain. [0.1 dB]."""
+        own = sum(one.amount for one in self.requests if one.group == change)
+        if not own or self.done is None:
+            return 0
+        done = self.done - (self.asked - own)
+        return max(min(own, 0), min(max(own, 0), done))
+
     @property
     def asked_by_musicians(self) -> int:
         """What musicians asked for, beside a preamp and a song, in the unit of the kind."""
@@ -214,7 +231,7 @@ class Decision:
             return answered_state(self.outcome, own, self.asked, lowered)
         if request.is_for_song:
             return answered_state(self.outcome, own, self._for_song, self.done_for_song)
-        if not request.group:
+        if not request.is_for_preamp:
             return answered_state(self.outcome, own, self.asked_by_musicians, self.done_for_musicians)
         beside = self.asked - self._compensating
         done = None if self.done is None else self.done - beside

@@ -45,6 +45,7 @@ class Source:
     Attributes:
         trim_tenths: What it contributes beyond its send level, where its channel is not gain-staged like the others.
             [0.1 dB]
+        is_acoustic: A pickup in a body that sounds, such as an acoustic guitar's or a double bass's.
     """
 
     id: str
@@ -53,11 +54,12 @@ class Source:
     is_stereo: bool = False
     use: SourceUse = SourceUse.MUSIC
     trim_tenths: int = 0
+    is_acoustic: bool = False
 
     @property
     def can_ring(self) -> bool:
-        """Whether raising it in a wedge can cause feedback; a return may be fed by an open mic."""
-        return self.kind is not SourceKind.DIRECT
+        """Whether raising it in a wedge can cause feedback: a return may be fed by an open mic, a body sounds with."""
+        return self.kind is not SourceKind.DIRECT or self.is_acoustic
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +143,11 @@ class Settings:
         touch_tenths, some_tenths, lot_tenths: What the phone's three amounts mean. [0.1 dB]
         wedge_raise_tenths: The most that is suggested upwards in one trip, for a wedge. [0.1 dB]
         in_ear_raise_tenths: The same for an in-ear pair. [0.1 dB]
-        unmeasured_raise_tenths: The same where a feedback margin matters and was not measured. [0.1 dB]
+        unmeasured_raise_tenths: The same where a feedback margin matters and was not measured; and how far a mic may come
+            above what is known to have held there, all raises together. [0.1 dB]
+        in_ear_evening_tenths, wedge_evening_tenths: The most by which suggestions make a mix louder at the ear since the
+            soundcheck mark, or since levels were entered where there is none. [0.1 dB]
+        source_evening_tenths: The same for one source. [0.1 dB]
         lowest_tenths, highest_tenths: The ends of the desk's level scale. [0.1 dB]
         hurts_tenths, squeal_tenths: What is suggested for the output at such a call. [0.1 dB]
         reserve_tenths: The part of a feedback margin that no suggestion goes into. [0.1 dB]
@@ -157,6 +163,9 @@ class Settings:
     wedge_raise_tenths: int = 60
     in_ear_raise_tenths: int = 30
     unmeasured_raise_tenths: int = 30
+    in_ear_evening_tenths: int = 60  # chosen: a quarter of the allowed time, where 3 dB halve it
+    wedge_evening_tenths: int = 100  # chosen: about twice as loud (the sone rule)
+    source_evening_tenths: int = 120  # chosen: the largest single request
     lowest_tenths: int = -900  # chosen: below this a send is as good as off
     highest_tenths: int = 100  # common practice, no source: level scales of desks end at +10 dB
     hurts_tenths: int = -60

@@ -12,7 +12,7 @@ from monreq.domain.line_check import LineCheck
 from monreq.domain.notes import DeskNote
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
 from monreq.domain.refusals import SourceNotInMix, UnknownMix
-from monreq.domain.requests import Decision, Request, RowKey
+from monreq.domain.requests import Call, Decision, Request, RowKey
 from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 from monreq.domain.songs import Song, SongPlan, Stretch
 from monreq.domain.stage_plan import SourcePlace, Standing, place_unless_said
@@ -55,6 +55,30 @@ class Levels:
 
 
 @dataclass(frozen=True, slots=True)
+class Stood:
+    """How one mix stood at a moment.
+
+    Attributes:
+        gains: How far preamps had been turned. [0.1 dB]
+        at_ms, revision: When that was.
+    """
+
+    levels: Levels
+    gains: Mapping[str, int]
+    at_ms: int
+    revision: int
+
+
+@dataclass(frozen=True, slots=True)
+class Disproof:
+    """How a mix stood when a musician called that it hurts or squeals: so it is not safe."""
+
+    mix: str
+    call: Call
+    stood: Stood
+
+
+@dataclass(frozen=True, slots=True)
 class Show:
     """One show at one revision.
 
@@ -72,6 +96,13 @@ class Show:
         mark: The levels at the soundcheck mark, by mix id; None before it is set. A mix that comes from another output
             since is not in it.
         marked_gains: The preamps at the soundcheck mark, as in `gains`.
+        began: How each mix began the evening, which the guard measures from: as at the first soundcheck mark, before it as
+            levels were entered; a later mark never moves it.
+        before_raises: How each mix stood before the first move of this song or gap.
+        disproofs: What calls said of how mixes stood, by the call's request.
+        last_heard: What a send came to at the ear when it was last on, by mix and source. [0.1 dB]
+        held: The most that a send that can ring came to while it stood a whole song in its wedge. [0.1 dB]
+        held_so_far: The least that it came to in the song that runs, of what has been on all through it. [0.1 dB]
         readings: Feedback margins as read, by mix and source.
         ear_levels: Levels at the ear of one day as measured, the oldest first, by mix id.
         open_mics: How many mics are open now, as last counted; None if nobody did.
@@ -115,6 +146,12 @@ class Show:
     mark: Mapping[str, Levels] | None = None
     marked_at_ms: int | None = None
     marked_gains: Mapping[str, int] = field(default_factory=dict)
+    began: Mapping[str, Stood] = field(default_factory=dict)
+    before_raises: Mapping[str, Stood] = field(default_factory=dict)
+    disproofs: Mapping[str, Disproof] = field(default_factory=dict)
+    last_heard: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    held: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    held_so_far: Mapping[tuple[str, str], int] = field(default_factory=dict)
     readings: Mapping[tuple[str, str], MarginReading] = field(default_factory=dict)
     ear_levels: Mapping[str, tuple[EarLevel, ...]] = field(default_factory=dict)
     open_mics: int | None = None

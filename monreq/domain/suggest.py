@@ -4,22 +4,33 @@ A suggestion never acts by itself: a person decides and records what the hand di
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from monreq.domain import guard
 from monreq.domain.cautions import Caution, CautionCode
-from monreq.domain.raises import SAID_ONLY_WHERE_IT_CUTS, raise_limits
-from monreq.domain.requests import CALL_ORDER, Call, Kind, Request, RowKey
-from monreq.domain.setup import Settings
+from monreq.domain.requests import CALL_ORDER, Call, Kind, Request, RowKey, moved_by
+from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show
 
 PAN_LIMIT_PERCENT = 100
 
 NEAR_FEEDBACK = "near_feedback"
 IN_STEPS = "in_steps"
+LOUD_ENOUGH = "loud_enough"
 
 _NO_BOUNDS = frozenset({CautionCode.PREAMP, CautionCode.ASKED_UP})
-_BY_MARGIN = frozenset({CautionCode.AT_RESERVE, CautionCode.MARGIN_SHORT, CautionCode.LOW_MARGIN})
-_BY_TRIP = frozenset({CautionCode.RAISE_LIMITED, CautionCode.MARGIN_NOT_MEASURED, CautionCode.MARGIN_STALE})
+_BECAUSE = {
+    CautionCode.AT_RESERVE: NEAR_FEEDBACK,
+    CautionCode.MARGIN_SHORT: NEAR_FEEDBACK,
+    CautionCode.LOW_MARGIN: NEAR_FEEDBACK,
+    CautionCode.AFTER_SQUEAL: NEAR_FEEDBACK,
+    CautionCode.RAISE_LIMITED: IN_STEPS,
+    CautionCode.RAISED_ALREADY: IN_STEPS,
+    CautionCode.MARGIN_NOT_MEASURED: IN_STEPS,
+    CautionCode.MARGIN_STALE: IN_STEPS,
+    CautionCode.EVENING_LIMIT: LOUD_ENOUGH,
+    CautionCode.AFTER_HURTS: LOUD_ENOUGH,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +40,19 @@ class Suggestion:
     Attributes:
         move: The change, in the unit of the row's kind; None where there is no figure.
         cautions: What to mind, most important first.
+        comes_in_tenths: The level at which what is off comes in. [0.1 dB]
     """
 
     move: int | None
     cautions: tuple[Caution, ...] = ()
+    comes_in_tenths: int | None = None
+
+    def leads_to(self, kind: Kind, now: Setting) -> Setting | None:
+        """Return where the suggested move leads from where things stand; None where nothing is moved."""
+        if self.move is None:
+            return None
+        after = moved_by(kind, now, self.move)
+        return after if self.comes_in_tenths is None else replace(after, level_tenths=self.comes_in_tenths)
 
 
 def total(kind: Kind, requests: Sequence[Request]) -> int:
@@ -73,9 +93,8 @@ def suggest(show: Show, key: RowKey, requests: Sequence[Request]) -> Suggestion:
         return _suggest_level(show, key, requests)
     if disagree(requests):
         return Suggestion(0, (Caution(CautionCode.THEY_DISAGREE),))
-    if key.kind is Kind.PAN:
-        return _suggest_pan(show, key, total(key.kind, requests))
-    return Suggestion(total(key.kind, requests))
+    asked = total(key.kind, requests)
+    return _suggest_pan(show, key, asked) if key.kind is Kind.PAN else _suggest_in_or_out(show, key, asked)
 
 
 def cut_because(kind: Kind, asked: int | None, suggestion: Suggestion) -> str:
@@ -87,7 +106,7 @@ def cut_because(kind: Kind, asked: int | None, suggestion: Suggestion) -> str:
     codes = [one.code for one in suggestion.cautions if one.code not in _NO_BOUNDS]
     if not is_cut or not codes:
         return ""
-    return NEAR_FEEDBACK if codes[0] in _BY_MARGIN else IN_STEPS if codes[0] in _BY_TRIP else ""
+    return _BECAUSE.get(codes[0], "")
 
 
 def _suggest_for_call(show: Show, key: RowKey, call: Call | None) -> Suggestion:
@@ -108,24 +127,27 @@ def _suggest_level(show: Show, key: RowKey, requests: Sequence[Request]) -> Sugg
     if disagree(requests):
         bounded, cautions = 0, [Caution(CautionCode.THEY_DISAGREE)]
     else:
-        bounded, cautions = (asked, []) if asked <= 0 else _bounded_raise(show, key, asked)
+        bounded, said = (asked, ()) if asked <= 0 else guard.raised(show, key.mix, _raised(key), asked)
+        cautions = [*said]
     if compensating:
         cautions = [Caution(CautionCode.PREAMP, compensating), *cautions]
     return _kept_in_range(bounded + compensating, setting.level_tenths, show.settings, cautions)
+
+
+def _raised(key: RowKey) -> list[str] | None:
+    return None if key.source is None else [key.source]
 
 
 def _asked_by_musicians(requests: Sequence[Request]) -> list[Request]:
     return [request for request in requests if not request.group]
 
 
-def _bounded_raise(show: Show, key: RowKey, asked: int) -> tuple[int, list[Caution]]:
-    """Return how much of a raise is advised, and what to mind: the tightest bound first, and the margin always."""
-    limits = sorted(raise_limits(show, key), key=lambda limit: limit.figure or 0)
-    move = min(asked, limits[0].figure or 0)
-    said = [
-        limit for limit in limits if limit.code not in SAID_ONLY_WHERE_IT_CUTS or limit.figure == move < asked
-    ]
-    return move, said
+def _suggest_in_or_out(show: Show, key: RowKey, asked: int) -> Suggestion:
+    """Let a source out at once; let one come in no louder than it was known, and than its wedge and the ear take."""
+    if asked <= 0 or key.source is None or show.position(key.mix, key.source).setting.is_on:
+        return Suggestion(asked)
+    level, cautions = guard.comes_in_at(show, key.mix, key.source)
+    return Suggestion(0 if level is None else asked, cautions, level)
 
 
 def _kept_in_range(move: int, level: int, settings: Settings, cautions: list[Caution]) -> Suggestion:
@@ -138,4 +160,7 @@ def _kept_in_range(move: int, level: int, settings: Settings, cautions: list[Cau
 def _suggest_pan(show: Show, key: RowKey, asked: int) -> Suggestion:
     pan = show.position(key.mix, key.source).setting.pan_percent
     kept = max(-PAN_LIMIT_PERCENT - pan, min(PAN_LIMIT_PERCENT - pan, asked))
+    too_loud = guard.panned(show, key.mix, key.source, pan + kept) if key.source and kept else None
+    if too_loud is not None:
+        return Suggestion(0, (too_loud,))
     return Suggestion(kept, () if kept == asked else (Caution(CautionCode.END_OF_RANGE, kept),))

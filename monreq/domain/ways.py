@@ -1,14 +1,17 @@
 """The ways to meet a request for more: plainly, at the same loudness, or by turning the rest of the mix down."""
 
-from monreq.domain import balance
+from monreq.domain import balance, guard
 from monreq.domain.decibels import TENTHS_PER_DB, to_db
 from monreq.domain.drifts import heard
 from monreq.domain.group_sends import moves_of_group
+from monreq.domain.guard_ear import one_trip
 from monreq.domain.queue import Row
 from monreq.domain.refusals import NotThisWay
 from monreq.domain.requests import Kind, Move, Way, moved
 from monreq.domain.setup import Setting, SourceUse
 from monreq.domain.show import Show
+
+_STAYS = (SourceUse.CLICK, SourceUse.TALKBACK)
 
 
 def ways_for(show: Show, row: Row) -> tuple[Way, ...]:
@@ -24,6 +27,24 @@ def ways_for(show: Show, row: Row) -> tuple[Way, ...]:
     if not raised or len(raised) == len(contributions):
         return ()
     return (Way.SAME_LOUDNESS, Way.REST_DOWN)
+
+
+def same_loudness_move(show: Show, row: Row) -> int:
+    """Return how far up is advised while the output goes down against it: the ear's bounds on a louder mix do not hold.
+
+    [0.1 dB]
+    """
+    sources = _asked_for(row)
+    if not sources or (row.asked or 0) <= 0:
+        return 0
+    ends = [show.position(row.key.mix, source).setting.level_tenths for source in sources]
+    move, _ = guard.raised(show, row.key.mix, sources, row.asked or 0, is_louder=False)
+    return max(0, min(move, show.settings.highest_tenths - max(ends)))
+
+
+def rest_down_by(show: Show, row: Row) -> int:
+    """Return how far down is advised for the rest of a mix: as far as was asked, and no farther than one trip. [0.1 dB]."""
+    return max(0, min(row.asked or 0, one_trip(show, row.key.mix)))
 
 
 def output_against(show: Show, row: Row, change_tenths: int) -> Move:
@@ -45,7 +66,7 @@ def output_against(show: Show, row: Row, change_tenths: int) -> Move:
 def rest_down(show: Show, row: Row, amount_tenths: int) -> tuple[Move, ...]:
     """Return the moves that turn everything else down, as far as the desk's range goes. [0.1 dB].
 
-    Talkback stays: it is how the desk reaches the musician.
+    Talkback stays, it is how the desk reaches the musician; and click, which keeps the time.
 
     Raises:
         NotThisWay: The row is about no source, nothing else is on, or nothing would go down.
@@ -56,7 +77,7 @@ def rest_down(show: Show, row: Row, amount_tenths: int) -> tuple[Move, ...]:
     rest = [
         (source.id, position.setting)
         for source, position in show.sends_in_order(row.key.mix)
-        if source.id not in asked_for and source.use is not SourceUse.TALKBACK and position.setting.is_on
+        if source.id not in asked_for and source.use not in _STAYS and position.setting.is_on
     ]
     moves = [Move(row.key.mix, source, now, _lowered(show, now, amount_tenths)) for source, now in rest]
     lowered = tuple(move for move in moves if move.after != move.before)

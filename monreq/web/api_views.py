@@ -196,6 +196,7 @@ def _pan(show: Show, key: RowKey, setting: Setting | None) -> float | None:
 def _row(show: Show, row: Row, now_ms: int) -> a.RowAnswer:
     kind, key, advice = row.key.kind, row.key, row.suggestion
     is_in_db = kind in (Kind.LEVEL, Kind.CALL)
+    has_level = is_in_db or kind is Kind.IN_OUT
     set_to = row.set_to
     return a.RowAnswer(
         mix=key.mix,
@@ -213,7 +214,7 @@ def _row(show: Show, row: Row, now_ms: int) -> a.RowAnswer:
         oldest_wait_s=max(0, now_ms - row.oldest_at_ms) // 1000,
         level_db=level_or_null(row.now),
         suggested_db=db_or_null(advice.move) if is_in_db else None,
-        set_level_db=level_or_null(set_to) if is_in_db else None,
+        set_level_db=level_or_null(set_to) if has_level else None,
         sends=sends_to_set(show, row),
         pan=_pan(show, key, row.now) if kind is Kind.PAN else None,
         suggested_pan=in_pan(kind, advice.move),

@@ -134,28 +134,25 @@ def _requests(row: AnswerForm) -> tuple[str, ...]:
 
 
 def _done(place: str) -> c.Answer:
-    return _done_as_shown(place, Way.PLAIN)
+    row = _row(place)
+    return _done_as_shown(row, row.move.data or "")
 
 
 def _same_loudness(place: str) -> c.Answer:
-    return _done_as_shown(place, Way.SAME_LOUDNESS)
+    row = _row(place)
+    return replace(_done_as_shown(row, row.against.data or ""), way=Way.SAME_LOUDNESS)
 
 
 def _rest_down(place: str) -> c.Answer:
     return c.Answer(_requests(_row(place)), Outcome.DONE, way=Way.REST_DOWN)
 
 
-def _done_as_shown(place: str, way: Way) -> c.Answer:
+def _done_as_shown(row: AnswerForm, shown: str) -> c.Answer:
     """Record the move that the desk was showing, whatever would be suggested by now: that is what the hand did."""
-    row = _row(place)
-    shown = row.move.data
-    return c.Answer(
-        _requests(row),
-        Outcome.DONE,
-        done=int(shown) if shown else None,
-        reason=row.because.data or "",
-        way=way,
-    )
+    answer = c.Answer(_requests(row), Outcome.DONE, reason=row.because.data or "")
+    if shown.startswith("@"):
+        return replace(answer, read_tenths=int(shown.removeprefix("@")))
+    return replace(answer, done=int(shown)) if shown else answer
 
 
 def _done_so(place: str) -> c.Answer:
@@ -241,6 +238,7 @@ _BUTTONS: Mapping[str, Callable[[str], c.Command]] = {
     "line_check": _line_check,
     "line_check_end": t.EndLineCheck,
     "preamp_moved": m.ConfirmPreamp,
+    "preamp_moved_though": lambda change: m.ConfirmPreamp(change, though_rows_wait=True),
     "preamp_dropped": m.DropPreampChange,
     "mark": lambda _: c.MarkSoundcheck(),
     "ask_line": lambda _: read_line(desk_show(), request.form.get("asked-line", "")).command,

@@ -91,7 +91,9 @@ class AnswerForm(ProtectedForm):
 
     Attributes:
         requests: Ids of the requests that the desk was showing, parted by spaces.
-        move: The suggested move that the desk was showing, in the unit of the row; empty if it showed none.
+        move: The suggested move that the desk was showing, in the unit of the row, or `@` and the level at which a source
+            comes in; empty if it showed none.
+        against: The same, with the output down against it.
         because: Why that was less than the sum, in a code; empty if it was not.
         raised: What was raised last in a wedge that squeals, and where it goes back to: `voice:-200`, `voice:out`.
         figure: What was done: a change with its sign, or `@` and the level read off; empty is the suggested move.
@@ -105,7 +107,8 @@ class AnswerForm(ProtectedForm):
         csrf = False
 
     requests = HiddenField(validators=[Length(min=1, max=20_000)])
-    move = HiddenField(validators=[Optional(), Regexp(r"^-?\d{1,4}$")])
+    move = HiddenField(validators=[Optional(), Regexp(r"^@?-?\d{1,4}$")])
+    against = HiddenField(validators=[Optional(), Regexp(r"^\d{1,4}$")])
     because = HiddenField(validators=[Optional(), Length(max=40)])
     raised = HiddenField(validators=[Optional(), Regexp(r"[a-z0-9]{0,12}:(-?\d{1,4}|out)\Z")])
     figure = StringField(validators=[Optional(), Length(max=12)])

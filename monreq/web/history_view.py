@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from monreq.domain.events import DESK
 from monreq.domain.hearing import Heard
 from monreq.domain.history import Difference, Entry, What
-from monreq.domain.requests import Kind, Move, Way
+from monreq.domain.requests import PUT_BACK, Kind, Move, Way
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 from monreq.domain.songs import SONG_PLAN
@@ -117,15 +117,7 @@ def _figures(show: Show, entry: Entry) -> str:
 def _amount(show: Show, entry: Entry) -> str:
     match entry.what:
         case What.ASKED:
-            call = _(wording.CALLED[entry.call]) if entry.call else ""
-            asked = (
-                wording.sound(entry.words)
-                or call
-                or wording.change(entry.kind or Kind.LEVEL, entry.amount or 0)
-            )
-            if entry.group.startswith(SONG_PLAN):
-                return _("%(asked)s for a song", asked=asked)
-            return _("%(asked)s for the preamp", asked=asked) if entry.group else asked
+            return _asked(entry)
         case What.HEARD:
             return how_it_sounds(show.decisions[entry.decision or ""], Heard(entry.words))
         case What.MARGIN_READ:
@@ -135,6 +127,17 @@ def _amount(show: Show, entry: Entry) -> str:
             return _("%(figure)s dB(A)", figure=wording.figure(entry.amount or 0))
         case _:
             return wording.signed(entry.amount or 0) if entry.what in _PREAMP else ""
+
+
+def _asked(entry: Entry) -> str:
+    """Say what was asked, and for what where no musician asked it."""
+    call = _(wording.CALLED[entry.call]) if entry.call else ""
+    asked = wording.sound(entry.words) or call or wording.change(entry.kind or Kind.LEVEL, entry.amount or 0)
+    if entry.group.startswith(SONG_PLAN):
+        return _("%(asked)s for a song", asked=asked)
+    if entry.group.startswith(PUT_BACK):
+        return _("%(asked)s to be put back", asked=asked)
+    return _("%(asked)s for the preamp", asked=asked) if entry.group else asked
 
 
 def _moved_name(show: Show, move: Move) -> str:

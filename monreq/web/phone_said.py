@@ -52,7 +52,8 @@ def _waiting_line(show: Show, key: RowKey, requests: Sequence[Request]) -> str:
         )
         return _(_DISAGREEMENTS[is_aside], each=each)
     if not own:
-        return _("the desk is changing the preamp")
+        is_back = all(request.is_put_back for request in requests)
+        return _("the desk puts it back") if is_back else _("the desk is changing the preamp")
     return _(_STATES[is_aside], what=wording.change(key.kind, total(key.kind, own)))
 
 

@@ -5,18 +5,23 @@ from dataclasses import dataclass
 from monreq.domain.readings import PreampChange
 from monreq.domain.show import Show
 from monreq.web import wording
-from monreq.web.speech import N_, _, ngettext
+from monreq.web.speech import N_, _, listed, ngettext
 
 REMINDERS = N_("house fader, gate and compressor thresholds, recording send")
 
 
 @dataclass(frozen=True, slots=True)
 class PreampLine:
-    """One planned change that is not finished."""
+    """One planned change that is not finished.
+
+    Attributes:
+        open_in: The mixes that are not lowered yet, where the gain should wait for them; may be empty.
+    """
 
     change: str
     text: str
     is_moved: bool
+    open_in: str
 
 
 def preamp_lines(show: Show) -> tuple[PreampLine, ...]:
@@ -26,13 +31,15 @@ def preamp_lines(show: Show) -> tuple[PreampLine, ...]:
 
 
 def _line(show: Show, planned: PreampChange) -> PreampLine | None:
-    left = sum(request.group == planned.id for request in show.open_requests.values())
+    waiting = [one.key.mix for one in show.open_requests.values() if one.group == planned.id]
+    left = len(waiting)
     if planned.is_moved and not left:
         return None
     name = show.source_name(planned.source) or planned.source
     gain = _("Preamp of %(name)s %(figure)s", name=name, figure=wording.signed(planned.change_tenths))
     said = f"{gain}{_what_next(planned, left)}"
-    return PreampLine(planned.id, said, planned.is_moved)
+    open_in = listed(show.mixes[mix].name for mix in waiting) if planned.change_tenths > 0 else ""
+    return PreampLine(planned.id, said, planned.is_moved, open_in)
 
 
 def _what_next(planned: PreampChange, left: int) -> str:

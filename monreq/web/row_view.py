@@ -12,7 +12,7 @@ from monreq.domain.refusals import Refusal
 from monreq.domain.requests import Call, Kind, Request, RowKey, Way
 from monreq.domain.shares import share_db
 from monreq.domain.show import Show
-from monreq.domain.ways import output_against, rest_down, ways_for
+from monreq.domain.ways import output_against, rest_down, rest_down_by, same_loudness_move, ways_for
 from monreq.web import wording
 from monreq.web.call_view import CalledView, called_view, raise_of, raise_taken_back
 from monreq.web.group_row import SendView, done_to_all, send_views
@@ -45,7 +45,8 @@ class RowView:
         set_to: "from" and "to" of the hand, or one standing figure.
         sends: Of a group, each send to set.
         heard: What was said about the answer before, where that asks again; may be empty.
-        move: The suggested move, in the unit of the kind; empty if there is none.
+        move: The suggested move, in the unit of the kind, or `@` and the level to come in at; empty if there is none.
+        move_at_same_loudness: The same, while the output goes down against it.
         because: The reason's code that the musician reads where the suggested move is less than the sum; may be empty.
         options: What one key records, the best first.
         takes_words: Whether it is answered in words.
@@ -66,6 +67,7 @@ class RowView:
     ask_first: str
     called: CalledView | None
     move: str
+    move_at_same_loudness: str
     because: str
     options: tuple[Option, ...]
     takes_figure: bool
@@ -82,8 +84,7 @@ def row_place(key: RowKey) -> str:
 
 def row_view(show: Show, row: Row, *, is_later: bool = False) -> RowView:
     """Return a row in words."""
-    kind, suggested = row.key.kind, row.suggestion.move
-    target = row.set_to
+    kind, target = row.key.kind, row.set_to
     return RowView(
         mix=row.key.mix,
         is_later=is_later,
@@ -99,7 +100,8 @@ def row_view(show: Show, row: Row, *, is_later: bool = False) -> RowView:
         cautions=_cautions(show, row),
         ask_first=_ask_first(show, row),
         called=called_view(show, row),
-        move="" if suggested is None else str(suggested),
+        move=_move(row),
+        move_at_same_loudness=str(_at_same_loudness(show, row)),
         because=row.cut_because or answer_ready(row),
         options=_call_options(show, row) if row.urgent else _options(show, row),
         takes_figure=kind in (Kind.LEVEL, Kind.PAN, Kind.CALL),
@@ -108,6 +110,12 @@ def row_view(show: Show, row: Row, *, is_later: bool = False) -> RowView:
         is_set_aside=row.is_set_aside,
         oldest_at_ms=row.oldest_at_ms,
     )
+
+
+def _move(row: Row) -> str:
+    if row.suggestion.comes_in_tenths is not None:
+        return f"@{row.suggestion.comes_in_tenths}"
+    return "" if row.suggestion.move is None else str(row.suggestion.move)
 
 
 def _cautions(show: Show, row: Row) -> tuple[str, ...]:
@@ -171,8 +179,8 @@ def _done_in_words(row: Row) -> str:
 
 def _same_loudness(show: Show, row: Row) -> Option | None:
     """Return the two moves, the output's with the level to set; nothing where a tenth of a dB is too much for it."""
-    move = row.suggestion.move or 0
-    if Way.SAME_LOUDNESS not in ways_for(show, row) or move <= 0:
+    move = _at_same_loudness(show, row)
+    if move <= 0:
         return None
     against = output_against(show, row, move)
     after = against.after.level_tenths
@@ -180,7 +188,7 @@ def _same_loudness(show: Show, row: Row) -> Option | None:
     if not lower:
         return None
     said = _(
-        "same loudness: %(move)s, output %(lower)s (to %(level)s)",
+        "same loudness: output %(lower)s (to %(level)s), then %(move)s",
         move=wording.signed(move),
         lower=wording.signed(lower),
         level=wording.level(after),
@@ -188,16 +196,19 @@ def _same_loudness(show: Show, row: Row) -> Option | None:
     return Option("same_loudness", "=", said)
 
 
+def _at_same_loudness(show: Show, row: Row) -> int:
+    return same_loudness_move(show, row) if Way.SAME_LOUDNESS in ways_for(show, row) else 0
+
+
 def _rest_down(show: Show, row: Row) -> Option | None:
     if Way.REST_DOWN not in ways_for(show, row):
         return None
+    by = rest_down_by(show, row)
     try:
-        rest_down(show, row, row.asked or 0)
+        rest_down(show, row, by)
     except Refusal:
         return None
-    return Option(
-        "rest_down", "r", _("rest down %(figure)s instead", figure=wording.signed(-(row.asked or 0)))
-    )
+    return Option("rest_down", "r", _("rest down %(figure)s instead", figure=wording.signed(-by)))
 
 
 def _key_figure(row: Row) -> str:
@@ -214,7 +225,7 @@ def _asked(show: Show, row: Row) -> str:
 
 def _asked_by(show: Show, row: Row, asked: Sequence[Request]) -> str:
     if all(one.group for one in asked):
-        return _("compensates the preamp") if asked else ""
+        return listed(dict.fromkeys(_for_the_desk(one) for one in asked))
     names = all_of(dict.fromkeys(show.musician_name(one.musician) for one in asked))
     if row.key.kind is Kind.SOUND:
         each = listed(dict.fromkeys(wording.sound(one.words) for one in asked))
@@ -224,6 +235,10 @@ def _asked_by(show: Show, row: Row, asked: Sequence[Request]) -> str:
     if (each and len(asked) > 1) or row.key.kind is Kind.SOUND:
         return _("%(asked)s: %(each)s", asked=said, each=each)
     return said
+
+
+def _for_the_desk(request: Request) -> str:
+    return _("to be put back") if request.is_put_back else _("compensates the preamp")
 
 
 def _wanted_by_song(show: Show, row: Row) -> str:

@@ -66,6 +66,16 @@ _GROUPS: Mapping[tuple[str, str], Mapping[str, _Field]] = {
         "in_ear_raise_tenths": _db(N_("in-ear pair")),
         "unmeasured_raise_tenths": _db(N_("margin not measured")),
     },
+    (
+        N_("Louder over the evening"),
+        N_(
+            "What suggestions add up to at most since the soundcheck mark; beyond it only a typed figure goes."
+        ),
+    ): {
+        "in_ear_evening_tenths": _db(N_("in-ear pair")),
+        "wedge_evening_tenths": _db(N_("wedge")),
+        "source_evening_tenths": _db(N_("one source")),
+    },
     (N_("Feedback"), N_("No suggestion goes into the reserve; it is never under 3 dB.")): {
         "reserve_tenths": _db(N_("margin reserve")),
     },

@@ -18,12 +18,13 @@ REASONS: Mapping[str, str] = {
     "less_of_another": N_("try less of another source first"),
     "checking_polarity": N_("checking polarity first"),
     "after_this_song": N_("after this song"),
+    "loud_enough": N_("it has gone up enough since soundcheck; try less of something else"),
     "in_steps": N_("one step; ask again if it is still too little"),
     "removed": N_("it was taken out of the show"),
 }
 
 _SAID = {**REASONS, **SOUND_ANSWERS}
-_SAID_BY_ITSELF = ("in_steps", "removed")
+_SAID_BY_ITSELF = ("in_steps", "loud_enough", "removed")
 
 CHOOSABLE_REASONS: Mapping[str, str] = {
     code: words for code, words in REASONS.items() if code not in _SAID_BY_ITSELF
@@ -188,9 +189,28 @@ _CAUTIONS: Mapping[CautionCode, str] = {
     CautionCode.MARGIN_NOT_MEASURED: N_("feedback margin not measured: at most %(bound)s in one trip"),
     CautionCode.PREAMP: N_("%(bound)s of it compensates the preamp"),
     CautionCode.RAISE_LIMITED: N_("at most %(bound)s in one trip"),
+    CautionCode.RAISED_ALREADY: N_("went up in this gap already: %(bound)s more"),
+    CautionCode.EVENING_LIMIT: N_("went up enough since soundcheck: %(bound)s more"),
+    CautionCode.AFTER_HURTS: N_("it hurt at this level: %(bound)s more"),
+    CautionCode.AFTER_SQUEAL: N_("it squealed at this level: %(bound)s more until it is rung out again"),
+    CautionCode.COMES_IN_LOWER: N_("comes in at %(level)s, not at %(now)s"),
     CautionCode.SOURCE_IS_OFF: N_("the source is off in this mix"),
     CautionCode.END_OF_RANGE: N_("the end of the desk's range"),
     CautionCode.ASKED_UP: N_("asked up in %(mixes)s mixes: is the channel's gain low?"),
+}
+
+_CAUTIONS_OF_IN: Mapping[CautionCode, str] = {
+    **_CAUTIONS,
+    CautionCode.AT_RESERVE: N_("margin %(margin)s dB, reserve %(reserve)s: in at %(level)s at most"),
+    CautionCode.MARGIN_SHORT: N_("margin %(margin)s dB, reserve %(reserve)s: in at %(level)s at most"),
+    CautionCode.LOW_MARGIN: N_("margin %(margin)s dB, reserve %(reserve)s: in at %(level)s at most"),
+    CautionCode.MARGIN_STALE: N_("feedback margin stale: in at %(level)s at most"),
+    CautionCode.MARGIN_NOT_MEASURED: N_("feedback margin not measured: in at %(level)s at most"),
+    CautionCode.RAISE_LIMITED: N_("makes the mix louder: in at %(level)s at most"),
+    CautionCode.RAISED_ALREADY: N_("the mix went up in this gap already: in at %(level)s at most"),
+    CautionCode.EVENING_LIMIT: N_("the mix went up enough since soundcheck: in at %(level)s at most"),
+    CautionCode.AFTER_HURTS: N_("it hurt at this level: in at %(level)s at most"),
+    CautionCode.AFTER_SQUEAL: N_("it squealed at this level: in at %(level)s at most"),
 }
 
 
@@ -202,8 +222,11 @@ def caution(show: Show, row: Row, one: Caution) -> str:
         "reserve": figure(show.settings.reserve_tenths),
         "bound": change(row.key.kind, one.figure or 0),
         "mixes": one.figure or 0,
+        "level": level(one.figure or 0),
+        "now": level(row.now.level_tenths) if row.now else "",
     }
-    said = said_as(_CAUTIONS[one.code], values)
+    texts = _CAUTIONS_OF_IN if row.key.kind is Kind.IN_OUT else _CAUTIONS
+    said = said_as(texts[one.code], values)
     return (
         _("%(source)s: %(said)s", source=show.source_name(one.source) or "", said=said)
         if one.source

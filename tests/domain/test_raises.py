@@ -3,11 +3,11 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from monreq.domain.raises import raise_limits
 
 from monreq.domain import commands as c
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.margins import margin_of
-from monreq.domain.raises import raise_limits
 from monreq.domain.requests import Kind, RowKey
 from monreq.domain.setup import Settings
 from monreq.domain.suggest import Suggestion

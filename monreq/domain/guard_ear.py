@@ -1,0 +1,117 @@
+"""What bounds a raise so that it does not hurt: what it comes to at the ear, in one go, in this gap and over the evening.
+
+Each bound is a caution whose figure is how far everything that is raised may go up from where it stands; below zero, it
+stands too high already. Pans, click and talkback count; what the stage adds, and what the pack is turned to, nobody knows.
+"""
+
+from collections.abc import Collection, Iterator
+from typing import NamedTuple
+
+from monreq.domain.cautions import Caution, CautionCode
+from monreq.domain.decibels import power_ratio, to_db
+from monreq.domain.ears import Ears, at_ear_tenths, ear_powers, source_powers
+from monreq.domain.gains import gains_to_come
+from monreq.domain.guard_loop import BOUNDLESS_TENTHS, room_tenths
+from monreq.domain.requests import Call
+from monreq.domain.setup import Output, Settings
+from monreq.domain.show import Show, Stood
+
+
+class Ceiling(NamedTuple):
+    """How far above a moment a mix, and one source of it, may come. [0.1 dB]."""
+
+    code: CautionCode
+    stood: Stood
+    of_mix: int
+    of_source: int
+
+
+def one_trip(show: Show, mix: str) -> int:
+    """Return the most that is suggested upwards in one trip, and in one gap, for a mix. [0.1 dB]."""
+    is_wedge = show.mix(mix).output is Output.WEDGE
+    return show.settings.wedge_raise_tenths if is_wedge else show.settings.in_ear_raise_tenths
+
+
+def ear_limits(show: Show, mix: str, raised: Collection[str], *, is_louder: bool = True) -> Iterator[Caution]:
+    """Yield what bounds a raise of some sources at the ear.
+
+    Args:
+        show: The show now.
+        mix: The id of one of its mixes.
+        raised: What goes up together, on or about to come in.
+        is_louder: Whether the mix becomes louder with it: not where the output goes down against it.
+    """
+    for ceiling in _ceilings(show, mix):
+        for source in raised:
+            yield Caution(ceiling.code, _room_of_source(show, mix, ceiling, source), source=source)
+        if is_louder:
+            yield Caution(ceiling.code, _room_of_mix(show, mix, ceiling, raised))
+
+
+def comes_in_limits(show: Show, mix: str, sources: Collection[str]) -> Iterator[Caution]:
+    """Yield what bounds how loud sources come in: as a raise, and the mix grows by no more than one trip."""
+    yield from ear_limits(show, mix, sources)
+    now = max(ear_powers(show.sources, show.levels[mix], show.gains))
+    if now:
+        trip = Ceiling(
+            CautionCode.RAISE_LIMITED, Stood(show.levels[mix], show.gains, 0, 0), one_trip(show, mix), 0
+        )
+        yield Caution(trip.code, _room_of_mix(show, mix, trip, sources))
+
+
+def louder_than_advised(show: Show, mix: str) -> Caution | None:
+    """Return the caution of the first ceiling that a mix stands above as a whole; None if it is below all of them."""
+    on = [source for source, position in show.levels[mix].sends.items() if position.setting.is_on]
+    over = (
+        Caution(ceiling.code, 0)
+        for ceiling in _ceilings(show, mix)
+        if _room_of_mix(show, mix, ceiling, on) < 0
+    )
+    return next(over, None)
+
+
+def _ceilings(show: Show, mix: str) -> Iterator[Ceiling]:
+    settings, trip = show.settings, one_trip(show, mix)
+    if mix in show.before_raises:
+        yield Ceiling(CautionCode.RAISED_ALREADY, show.before_raises[mix], trip, trip)
+    if mix in show.began:
+        evening = _evening(show, mix, settings)
+        yield Ceiling(CautionCode.EVENING_LIMIT, show.began[mix], evening, settings.source_evening_tenths)
+    for one in show.disproofs.values():
+        if (one.mix, one.call) == (mix, Call.HURTS):
+            away = -settings.reserve_tenths
+            yield Ceiling(CautionCode.AFTER_HURTS, one.stood, away, away)
+
+
+def _evening(show: Show, mix: str, settings: Settings) -> int:
+    is_wedge = show.mix(mix).output is Output.WEDGE
+    return settings.wedge_evening_tenths if is_wedge else settings.in_ear_evening_tenths
+
+
+def _room_of_source(show: Show, mix: str, ceiling: Ceiling, source: str) -> int:
+    """Return how far a source may go up to a ceiling; one that was not there then is bounded by the mix alone."""
+    stood = ceiling.stood
+    if source not in stood.levels.sends:
+        return BOUNDLESS_TENTHS
+    then = at_ear_tenths(show.sources, stood.levels, stood.gains, source)
+    now = at_ear_tenths(show.sources, show.levels[mix], gains_to_come(show, mix), source)
+    return then + ceiling.of_source - now
+
+
+def _room_of_mix(show: Show, mix: str, ceiling: Ceiling, raised: Collection[str]) -> int:
+    """Return how far sources may go up until the louder ear comes to a ceiling."""
+    then = max(ear_powers(show.sources, ceiling.stood.levels, ceiling.stood.gains))
+    if not then:
+        return BOUNDLESS_TENTHS
+    levels, gains = show.levels[mix], gains_to_come(show, mix)
+    most = then * power_ratio(to_db(ceiling.of_mix))
+    all_on = ear_powers(show.sources, levels, gains)
+    ups = [source_powers(show.sources, levels, gains, source) for source in raised]
+    on = [levels.sends[source].setting.is_on for source in raised]
+    return min(_room_at(most, all_on, ups, on, ear) for ear in (0, 1))
+
+
+def _room_at(most: float, all_on: Ears, ups: list[Ears], on: list[bool], ear: int) -> int:
+    raised = sum(up[ear] for up in ups)
+    rest = all_on[ear] - sum(up[ear] for up, is_on in zip(ups, on, strict=True) if is_on)
+    return room_tenths(most, raised, max(0.0, rest))
