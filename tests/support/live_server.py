@@ -1,6 +1,7 @@
 """A process that serves the small live app the way monreq is served; for tests.
 
-Arguments: the async mode and the port. Prints "ready PORT" once it listens. POST /ask/MIX, /replace/SUBJECT and /shout/TIMES.
+Arguments: the async mode and the port. Prints "ready PORT" once it listens. POST /ask/MIX, /replace/SUBJECT, /shout/TIMES, and
+/look/TIMES, which lets its doorman look: only then, so that a client that a busy machine holds up is not taken for one that waits.
 """
 # ruff: noqa: E402, T201 - the runtime is made ready before other imports; the test reads the output
 
@@ -19,7 +20,6 @@ from monreq.cli.log import set_up_log
 from monreq.cli.server import listen, run_server
 from monreq.domain import commands as c
 from monreq.live.capacity import Doorman
-from monreq.live.watching import Watching
 from monreq.live.wire import EndsQuietly
 from monreq.web.host_guard import HostGuard, SitePolicy
 from monreq.web.known_hosts import KnownHosts
@@ -51,6 +51,13 @@ def shout(times: int) -> dict[str, int]:
     return {"times": times}
 
 
+@house.app.post("/look/<int:times>")
+def look(times: int) -> dict[str, int]:
+    for _ in range(times):
+        doorman.look()
+    return {"times": times}
+
+
 @house.socketio.on("fail", namespace="/")
 def fail() -> None:
     raise ValueError("made to fail")
@@ -60,7 +67,6 @@ def main() -> None:
     listener = listen("127.0.0.1", int(sys.argv[2]))
     port = listener.getsockname()[1]
     house.announcer.start()
-    Watching(house.socketio, [doorman.look], every_s=0.5).start()
     run_server(
         house.app,
         house.socketio,
