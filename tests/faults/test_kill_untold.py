@@ -7,7 +7,7 @@ import pytest
 import requests
 
 from monreq.cli import demo_show
-from tests.support.monreq_process import Served, serving, token_in
+from tests.support.monreq_process import PATIENCE_S, Served, serving, token_in
 from tests.support.workers import Listener
 
 pytestmark = pytest.mark.faults
@@ -28,8 +28,10 @@ def test_what_was_stored_and_never_told_is_read_after_the_restart_and_counts_onc
         with pytest.raises(requests.ConnectionError):
             ask(served)
         code = served.process.wait()
-        told = phone.push_within(0.5)
+        phone.ended.get(timeout=PATIENCE_S)
         phone.close()
+        # How the show was prepared may be told late on a busy machine, and is another matter.
+        told = [push for push in phone.pushed() if FATAL in push["client_ids"]]
 
     with serving("serve", tmp_path / "data", MIXES) as served:
         with Listener(served.url, "/phone", token_in(served.phones["Bass"])) as page:
@@ -38,7 +40,7 @@ def test_what_was_stored_and_never_told_is_read_after_the_restart_and_counts_onc
         replayed = ask(served).status_code
         after_replay = [row["asked"] for row in served.read("/queue")["rows"]]
 
-    assert (code, told) == (137, None)
+    assert (code, told) == (137, [])
     assert revision_after > phone.revision
     assert before_replay == after_replay == [1]
     assert replayed == 200

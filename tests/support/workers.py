@@ -158,6 +158,10 @@ class Listener:
         """Return what was pushed next."""
         return self.pushes.get(timeout=PATIENCE_S)
 
+    def pushed(self) -> list[dict[str, Any]]:
+        """Return what was pushed until now and not asked for yet."""
+        return [self.pushes.get_nowait() for _ in range(self.pushes.qsize())]
+
     def push_within(self, wait_s: float) -> dict[str, Any] | None:
         """Return what was pushed next, None if that took longer."""
         try:
