@@ -19,12 +19,12 @@ class Element:
 
     def every(self, *tags: str, **attrs: str) -> "Iterator[Element]":
         """Give this element and those in it that have a tag, if any are named, and all these attributes."""
-        is_one = (not tags or self.tag in tags) and attrs.items() <= self.attrs.items()
-        if is_one:
-            yield self
-        for child in self.children:
-            if isinstance(child, Element):
-                yield from child.every(*tags, **attrs)
+        ahead = [self]
+        while ahead:
+            here = ahead.pop()
+            if (not tags or here.tag in tags) and attrs.items() <= here.attrs.items():
+                yield here
+            ahead.extend(child for child in reversed(here.children) if isinstance(child, Element))
 
     def one(self, *tags: str, **attrs: str) -> "Element":
         """Give the only such element."""
@@ -64,6 +64,8 @@ class Markup(HTMLParser):
         super().__init__(convert_charrefs=True)
         self.root = Element("root", {})
         self._open = [self.root]
+        self._around: dict[int, Element] = {}  # the form that an element stands in
+        self._forms: dict[str, Element] = {}
         self.feed(text)
         self.close()
         assert self._open == [self.root], f"{self._open[-1].tag} is not closed"
@@ -87,6 +89,8 @@ class Markup(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         element = Element(tag, {name: value or "" for name, value in attrs})
         self._open[-1].children.append(element)
+        if (form := next((one for one in self._open if one.tag == "form"), None)) is not None:
+            self._around[id(element)] = form
         if tag not in _VOID:
             self._open.append(element)
 
@@ -112,9 +116,13 @@ class Markup(HTMLParser):
 
     def _form_of(self, one: Element) -> Element | None:
         if "form" in one.attrs:
-            return self.root.one("form", id=one.attrs["form"])
-        around = [form for form in self.root.every("form") if any(inner is one for inner in form.every())]
-        return around[0] if around else None
+            return self._named(one.attrs["form"])
+        return self._around.get(id(one))
+
+    def _named(self, name: str) -> Element:
+        if name not in self._forms:
+            self._forms[name] = self.root.one("form", id=name)
+        return self._forms[name]
 
 
 def _values(one: Element) -> list[str]:

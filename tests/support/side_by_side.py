@@ -37,6 +37,8 @@ LONGEST: Final = (
 # Else every process that a test starts would compile monreq again.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
+# Else jsonschema compiles 39 grammars, for two seconds in every process, for formats that nothing here has.
+sys.modules["rfc3987_syntax"] = None  # type: ignore[assignment]  # what is None cannot be imported
 
 _DONE: Final[list[str]] = []  # the files of which this process ran a test, in order
 
