@@ -25,16 +25,22 @@ HOSTILE = [
     "Z" + "\N{COMBINING TILDE}\N{COMBINING DIAERESIS}" * 15,
 ]
 
-FORMS = """() => [...document.forms].map((form) => ({
-  action: new URL(form.getAttribute("action") || location.href, location.href).pathname,
-  fields: Object.fromEntries(new FormData(form)),
-  typed: [...form.elements].filter((one) => one.name && !one.readOnly
-    && (one.tagName === "TEXTAREA" || (one.tagName === "INPUT" && one.type === "text"))
-    && !/^[-+@\\u2212\\d.,\\s]+$/.test(one.value)).map((one) => one.name),
-  button: [...form.elements].filter((one) => one.tagName === "BUTTON" && one.name)
-    .map((one) => [one.name, one.value])[0] || null,
-}))"""
-"""What each form of a page would send, which of its fields take words, and its first button that says something."""
+READ = """async (address) => {
+  const text = await (await fetch(address)).text();
+  const page = new DOMParser().parseFromString(text, "text/html");
+  const links = [...page.links].map((one) => new URL(one.getAttribute("href"), address).href.split("#")[0]);
+  const forms = [...page.forms].map((form) => ({
+    action: new URL(form.getAttribute("action") || address, address).pathname,
+    fields: Object.fromEntries(new FormData(form)),
+    typed: [...form.elements].filter((one) => one.name && !one.readOnly
+      && (one.tagName === "TEXTAREA" || (one.tagName === "INPUT" && one.type === "text"))
+      && !/^[-+@\\u2212\\d.,\\s]+$/.test(one.value)).map((one) => one.name),
+    button: [...form.elements].filter((one) => one.tagName === "BUTTON" && one.name)
+      .map((one) => [one.name, one.value])[0] || null,
+  }));
+  return { links, forms };
+}"""
+"""Where a page leads, and what each of its forms would send, which of its fields take words, and its first button that says something."""
 
 INTRUDERS = """() => [...document.querySelectorAll("body *")].filter((one) =>
   ["IMG", "IFRAME", "OBJECT", "EMBED", "BASE", "LINK", "META", "STYLE"].includes(one.tagName)
@@ -74,8 +80,7 @@ def _forms(page: Page, paths: list[str]) -> list[dict[str, Any]]:
     """Return the forms of these pages that have a field for words: one for each kind of address."""
     found: dict[tuple[str, ...], dict[str, Any]] = {}
     for path in paths:
-        page.goto(path)
-        for form in page.evaluate(FORMS):
+        for form in page.evaluate(READ, path)["forms"]:
             parts = form["action"].split("/")
             kind = (*parts[:-1], *form["typed"]) if len(parts) > 3 else (form["action"], *form["typed"])
             if form["typed"]:
@@ -110,8 +115,7 @@ def _pages(page: Page) -> list[str]:
 
 
 def _links(page: Page, address: str) -> list[str]:
-    page.goto(address)
-    links: list[str] = page.evaluate("() => [...document.links].map((one) => one.href.split('#')[0])")
+    links: list[str] = page.evaluate(READ, address)["links"]
     ours = urlsplit(address).netloc
     return [
         link

@@ -99,13 +99,30 @@ def test_figure_half_typed_stays_under_the_hand(demo: Demo, desk: Desk) -> None:
     expect(field).to_have_value("+1")
 
 
+def test_song_bar_keeps_its_height_when_a_request_comes(demo: Demo, open_desk: OpenDesk) -> None:
+    page = open_desk().page
+    page.set_viewport_size({"width": 1280, "height": 900})
+    for running in (1, 0):  # until a gap begins
+        page.keyboard.press("g")
+        expect(page.locator(".song.runs")).to_have_count(running)
+    bar, fits = page.locator(".song"), page.locator(".song-fits")
+    before, said = bar.bounding_box(), fits.inner_text()
+
+    demo.ask("bass", "kick", 2)
+
+    expect(fits).not_to_have_text(said)
+    assert bar.bounding_box() == before
+
+
 def test_answer_frees_the_order(demo: Demo, desk: Desk) -> None:
     ask_many(demo)
     expect(desk.rows).to_have_count(len(demo.rows()))
+    answered = desk.page.locator(f"#{desk.rows.first.get_attribute('id')}")
+    expect(answered).to_contain_class("now")
 
     desk.press("Enter")
 
-    expect(desk.rows).to_have_count(len(demo.rows()))
+    expect(answered).to_have_count(0)
     planned = [f"row-{row['mix']}-{row['source'] or ''}-{row['kind']}" for row in demo.rows()]
     shown = desk.rows.evaluate_all("(rows) => rows.map((row) => row.id)")
     assert shown == planned

@@ -1,5 +1,6 @@
 """The sheets as a browser prints them: black on white, each from a new page on, nothing cut at an edge."""
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
@@ -47,39 +48,41 @@ def pdf(sheets: Page) -> bytes:
     return sheets.pdf(format="A4")
 
 
-def flat(text: str) -> str:
-    return " ".join(text.split())
+def letters(text: str) -> str:
+    """Leave out the spaces: a PDF has none, and where its reader puts some depends on the fonts of this machine."""
+    return "".join(text.split())
 
 
 def test_each_sheet_begins_a_page_with_its_title(pdf: bytes) -> None:
-    first_words = [flat(page)[:200] for page in page_texts(pdf)]
+    first_words = [letters(page)[:200] for page in page_texts(pdf)]
 
     for title in ("Input list", "Stage plan", "Mixes", "Олег", "Zoë", "Ada", "Ben", LONG, MARKUP):
-        assert any(words.startswith(title) for words in first_words), title
-    assert Counter(words.startswith("Stage plan") for words in first_words)[True] == 1
+        assert any(words.startswith(letters(title)) for words in first_words), title
+    assert Counter(words.startswith("Stageplan") for words in first_words)[True] == 1
 
 
 def test_every_source_of_every_mix_is_on_paper_once(pdf: bytes) -> None:
-    words = Counter(flat(" ".join(page_texts(pdf))).replace("Source ", "Source").split())
+    # Behind the number stands a word, a minus, or what begins a line.
+    found = Counter(re.findall(r"Source(\d+)", letters(" ".join(page_texts(pdf)))))
 
     # In the input list, in two tables of mixes abreast, and in the sheet of each mix.
-    assert {words[f"Source{number}"] for number in range(9, SOURCES + 1)} == {1 + 2 + len(PLAYERS)}
+    assert {found[f"{number}"] for number in range(9, SOURCES + 1)} == {1 + 2 + len(PLAYERS)}
 
 
 def test_a_table_that_goes_on_repeats_its_head(pdf: bytes) -> None:
-    pages = [flat(page) for page in page_texts(pdf)]
+    pages = [letters(page) for page in page_texts(pdf)]
 
-    with_inputs = [page for page in pages if "open mic" in page]
+    with_inputs = [page for page in pages if "openmic" in page]
     assert len(with_inputs) > 1
-    assert all(page.count("number source") == 1 for page in with_inputs)
+    assert all(page.count("numbersource") == 1 for page in with_inputs)
 
 
 def test_nothing_is_cut_at_an_edge(pdf: bytes) -> None:
-    text = flat(" ".join(page_texts(pdf)))
+    text = letters(" ".join(page_texts(pdf)))
 
     assert texts_off_the_page(pdf) == []
     for name in (LONG, JAPANESE.split()[1], MARKUP):
-        assert name in text, name
+        assert letters(name) in text, name
     assert ARABIC.split()[0] in text or ARABIC.split()[0][::-1] in text
     margins = [
         picture.crop((picture.width - 20, 0, picture.width, picture.height))
@@ -98,7 +101,7 @@ def test_paper_stays_white_though_the_screen_is_dark(pdf: bytes) -> None:
 
 
 def test_what_only_a_screen_needs_is_not_printed(pdf: bytes) -> None:
-    text = flat(" ".join(page_texts(pdf)))
+    text = letters(" ".join(page_texts(pdf)))
 
     for words in ("sheets.pdf", "Afterwards", "Queue", "Sheets to print"):
-        assert words not in text, words
+        assert letters(words) not in text, words
