@@ -20,9 +20,11 @@ class AskToKeep:
 
     Attributes:
         mixes: By id, with the settings to keep by source; None is the output.
+        lowered: By how much lower than it stood the output among these settings is, by mix. [0.1 dB]
     """
 
     mixes: tuple[tuple[str, tuple[tuple[str | None, Setting], ...]], ...]
+    lowered: tuple[tuple[str, int], ...] = ()
     by: str = DESK
 
 

@@ -14,11 +14,16 @@ class BandChosen:
 
 @dataclass(frozen=True, slots=True)
 class KeepAsked:
-    """The desk asked the musicians of a mix whether to keep it so for the next show."""
+    """The desk asked the musicians of a mix whether to keep it so for the next show.
+
+    Attributes:
+        lowered_tenths: By how much lower than it stood the output among the settings is. [0.1 dB]
+    """
 
     question: str
     mix: str
     settings: tuple[tuple[str | None, Setting], ...]
+    lowered_tenths: int = 0
 
 
 @dataclass(frozen=True, slots=True)

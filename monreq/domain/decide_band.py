@@ -20,8 +20,9 @@ def ask_to_keep(show: Show, command: b.AskToKeep) -> tuple[Event, ...]:
     heard = [(mix, settings) for mix, settings in dict(command.mixes).items() if show.mix(mix).musicians]
     if not heard:
         raise NothingToKeep
+    lowered = dict(command.lowered)
     return tuple(
-        KeepAsked(f"q{show.revision + place}", mix, settings)
+        KeepAsked(f"q{show.revision + place}", mix, settings, lowered.get(mix, 0))
         for place, (mix, settings) in enumerate(heard, start=1)
     )
 

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from monreq.domain import balance, plausible
 from monreq.domain.decibels import to_db
 from monreq.domain.remembering import by_identity
-from monreq.domain.setup import Source, SourceUse
-from monreq.domain.show import Levels, Show
+from monreq.domain.setup import Setting, Source, SourceUse
+from monreq.domain.show import Levels, Position, Show
 
 _NOT_MUSIC = frozenset({SourceUse.CLICK, SourceUse.TALKBACK, SourceUse.AUDIENCE_MIC})
 
@@ -44,6 +44,25 @@ def change_since(show: Show, mix: str, sends: Mapping[str, int], output_tenths: 
         None where the mix was or is silent.
     """
     return _change(show.sources, sends, output_tenths, show.levels[mix], show.gains)
+
+
+def louder_by(
+    show: Show, settings: Mapping[str | None, Setting], before: Levels, gains_before: Mapping[str, int]
+) -> float | None:
+    """Return how much louder a mix is in these settings, and with the preamps as now, than it stood: as `drift_db`. [dB].
+
+    Args:
+        show: The show now.
+        settings: By source; None is the output.
+        before: How the mix stood.
+        gains_before: How far preamps had been turned then, by source. [0.1 dB]
+
+    Returns:
+        None where the mix was or is silent.
+    """
+    sends = {one: Position(setting) for one, setting in settings.items() if one is not None}
+    then, output = standing(before, gains_before), before.output.setting.level_tenths
+    return _change(show.sources, then, output, Levels(Position(settings[None]), sends), show.gains)
 
 
 @by_identity

@@ -15,7 +15,7 @@ def band_chosen(show: Show, event: BandChosen, _: e.Recorded) -> Show:
 
 def keep_asked(show: Show, event: KeepAsked, _: e.Recorded) -> Show:
     """Put a question to a mix in the place of an earlier one."""
-    question = KeepQuestion(event.question, event.settings)
+    question = KeepQuestion(event.question, event.settings, event.lowered_tenths)
     return replace(show, keep_questions={**show.keep_questions, event.mix: question})
 
 

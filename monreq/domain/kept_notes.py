@@ -12,11 +12,13 @@ class KeepQuestion:
     Attributes:
         id: Drawn from the revision at which it was asked.
         settings: What would be kept, by source; None is the output.
+        lowered_tenths: By how much lower than it stood the output among them is. [0.1 dB]
         agreed, declined: Musicians, in the order in which they answered.
     """
 
     id: str
     settings: tuple[tuple[str | None, Setting], ...]
+    lowered_tenths: int = 0
     agreed: tuple[str, ...] = ()
     declined: tuple[str, ...] = ()
 

@@ -6,15 +6,22 @@ The rule, for each send and each output by itself (chosen: what an engineer woul
 2. Looked at is the later half of the time since the soundcheck mark, or since the beginning where there is none.
 3. What stood for more than half of that is proposed.
 4. Where nothing did, the last that stood for the time of a song at least; where nothing did, what stands at the end.
+
+That is the balance. Its loudness is that of the first soundcheck mark, or of the start where there is none: what the mix
+gained since then is taken off the output. Else tired ears at the end of one evening would begin the next one louder.
 """
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from monreq.domain import events as e
 from monreq.domain.carry_events import LevelsCarried, LevelsPutLow
+from monreq.domain.drifts import louder_by
 from monreq.domain.events import Recorded
+from monreq.domain.fold import fold
 from monreq.domain.keeping import Settings, standing_settings
+from monreq.domain.measuring_events import PreampMoved
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 
@@ -28,12 +35,27 @@ class Stretch:
     to_ms: int
 
 
+@dataclass(frozen=True, slots=True)
+class Lasted:
+    """What lasted of a mix.
+
+    Attributes:
+        settings: By source; None is the output.
+        lowered_tenths: By how much the output is lower than it lasted. [0.1 dB]
+    """
+
+    settings: Settings
+    lowered_tenths: int = 0
+
+
+_BY_HAND = (e.RequestsAnswered, e.LevelCorrected, PreampMoved)
+
 Place = tuple[str, str | None]
 Lines = dict[Place, list[tuple[int, Setting]]]
 
 
-def what_lasted(show: Show, log: Sequence[Recorded], now_ms: int) -> Mapping[str, Settings]:
-    """Return what lasted in each mix of a show, by source; None is the output.
+def what_lasted(show: Show, log: Sequence[Recorded], now_ms: int) -> Mapping[str, Lasted]:
+    """Return what lasted in each mix of a show, no louder than at its first mark.
 
     Args:
         show: As it stands now, or at its end.
@@ -42,14 +64,37 @@ def what_lasted(show: Show, log: Sequence[Recorded], now_ms: int) -> Mapping[str
     """
     began_ms, lines = _lines(log)
     song_ms = show.settings.song_s * 1000
-    return {
-        mix: {
+    first = _at_first_mark(show, log)
+    lasted: dict[str, Lasted] = {}
+    for mix, levels in show.levels.items():
+        settings = {
             source: lasting(stretches(_ending(lines, show, (mix, source), now), now_ms), began_ms, song_ms)
             or now
             for source, now in standing_settings(levels).items()
         }
-        for mix, levels in show.levels.items()
-    }
+        lasted[mix] = _no_louder(show, mix, settings, first)
+    return lasted
+
+
+def _no_louder(show: Show, mix: str, settings: Settings, first: Show) -> Lasted:
+    """Return what lasted with the output against what the mix gained; a mix that became quieter stays so."""
+    if mix not in first.mixes or first.mixes[mix].output is not show.mixes[mix].output:
+        return Lasted(settings)
+    louder = louder_by(show, settings, first.levels[mix], first.gains)
+    if louder is None or louder <= 0:
+        return Lasted(settings)
+    output = settings[None]
+    # Upwards to a whole tenth, so that it is never louder; rounded first, for 3.0000000001 is 3.0.
+    level = show.settings.in_range(output.level_tenths - math.ceil(round(louder * 10, 6)))
+    return Lasted({**settings, None: replace(output, level_tenths=level)}, output.level_tenths - level)
+
+
+def _at_first_mark(show: Show, log: Sequence[Recorded]) -> Show:
+    """Return the show as it was at its first mark; without one, before the first hand changed what was planned."""
+    marks = [place for place, one in enumerate(log, start=1) if isinstance(one.event, e.SoundcheckMarked)]
+    hands = [place for place, one in enumerate(log) if isinstance(one.event, _BY_HAND)]
+    until = next(iter(marks or hands), len(log))
+    return fold(Show(show.id), log[:until])
 
 
 def _ending(lines: Lines, show: Show, place: Place, now: Setting) -> list[tuple[int, Setting]]:

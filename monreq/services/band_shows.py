@@ -9,8 +9,8 @@ from monreq.domain.carry_choices import match_band, proposed
 from monreq.domain.carry_commands import DoTogether
 from monreq.domain.carry_over import carry_over
 from monreq.domain.commands import OpenShow
-from monreq.domain.keeping import Settings, ToKeep
-from monreq.domain.lasting import what_lasted
+from monreq.domain.keeping import ToKeep
+from monreq.domain.lasting import Lasted, what_lasted
 from monreq.domain.show import Show
 from monreq.services.bands import Bands
 from monreq.services.ports import Submission
@@ -55,25 +55,36 @@ def keep_what_all_agreed(shows: Shows, bands: Bands, show_id: str, mix: str) -> 
     question = show.keep_questions.get(mix)
     if question is None or not show.band or not set(show.mix(mix).musicians) <= set(question.agreed):
         return
-    wanted = ToKeep((mix,), show.name, settings={mix: dict(question.settings)})
+    wanted = ToKeep(
+        (mix,),
+        show.name,
+        settings={mix: dict(question.settings)},
+        lowered={mix: question.lowered_tenths},
+    )
     keep_mixes(shows, bands, show, wanted, Submission(f"{show_id}/{mix}", question.id, question.id))
 
 
 def ask_what_to_keep(shows: Shows, show: Show, submission: Submission | None = None) -> None:
     """Ask the musicians of every mix that somebody hears whether to keep what lasted of it."""
     lasted = lasted_of(shows, show)
-    heard = [mix for mix in show.mixes.values() if mix.musicians]
-    asked = AskToKeep(tuple((mix.id, tuple(lasted[mix.id].items())) for mix in heard))
+    heard = [mix.id for mix in show.mixes.values() if mix.musicians]
+    asked = AskToKeep(
+        tuple((mix, tuple(lasted[mix].settings.items())) for mix in heard),
+        tuple((mix, lasted[mix].lowered_tenths) for mix in heard if lasted[mix].lowered_tenths),
+    )
     shows.submit(show.id, asked, submission)
 
 
-def lasted_of(shows: Shows, show: Show) -> Mapping[str, Settings]:
+def lasted_of(shows: Shows, show: Show) -> Mapping[str, Lasted]:
     """Return what lasted of each mix of a show, looked at until now, or until it was closed."""
     log = shows.since(show.id, 0, show.revision)
     return what_lasted(show, log, shows.now_ms() if show.is_open else show.at_ms)
 
 
-def to_propose(shows: Shows, show: Show) -> Mapping[str, Settings]:
+def to_propose(shows: Shows, show: Show) -> Mapping[str, Lasted]:
     """Return what to propose for keeping: what the musicians were asked about, else what lasted."""
-    asked = {mix: dict(question.settings) for mix, question in show.keep_questions.items()}
+    asked = {
+        mix: Lasted(dict(question.settings), question.lowered_tenths)
+        for mix, question in show.keep_questions.items()
+    }
     return {**lasted_of(shows, show), **asked}

@@ -1,7 +1,7 @@
 """After the show: what to keep of it, by the engineer's word or the musicians', and the show's end."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from flask import Blueprint, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
@@ -10,9 +10,11 @@ from monreq.domain import commands as c
 from monreq.domain.band import Band
 from monreq.domain.keeping import Settings, ToKeep, kept_settings, standing_settings
 from monreq.domain.keeping_differences import differences, latest_kept
+from monreq.domain.lasting import Lasted
 from monreq.domain.setup import Mix
 from monreq.domain.show import Show
 from monreq.services.band_shows import ask_what_to_keep, keep_mixes, to_propose
+from monreq.web import wording
 from monreq.web.context import web
 from monreq.web.desk import PageOutOfDate, desk_show
 from monreq.web.forms import ConfirmForm, DeskForm
@@ -31,6 +33,7 @@ class ProposalLine:
 
     Attributes:
         left_out: Moves of the moment, in words: what stands now and is not proposed.
+        lowered: What the mix gained since the mark and its output is proposed lower by, in words; empty if nothing.
         since: What differs from what was kept last, in words.
         last: What that was called; empty if nothing was kept of it yet.
         agreed, declined, silent: Musicians by their names, once they were asked.
@@ -40,6 +43,7 @@ class ProposalLine:
     mix: str
     name: str
     left_out: tuple[str, ...]
+    lowered: str
     since: tuple[str, ...]
     last: str
     agreed: tuple[str, ...]
@@ -93,7 +97,12 @@ def keep_proposed() -> ResponseReturnValue:
         with_band = with_band_begun(show, form, submission)
         proposed = to_propose(web().shows, show)
         chosen = {mix: proposed[mix] for mix in mixes if mix in proposed}
-        wanted = ToKeep(mixes, form.name.data or "", settings=chosen)
+        wanted = ToKeep(
+            mixes,
+            form.name.data or "",
+            settings={mix: one.settings for mix, one in chosen.items()},
+            lowered={mix: one.lowered_tenths for mix, one in chosen.items()},
+        )
         keep_mixes(web().shows, web().bands, with_band, wanted, submission)
         return ngettext("%(num)d mix kept.", "%(num)d mixes kept.", len(mixes))
 
@@ -112,9 +121,10 @@ def close_show() -> ResponseReturnValue:
 
 
 def _line(
-    show: Show, band: Band | None, names: Names, mix: Mix, proposed: Mapping[str, Settings]
+    show: Show, band: Band | None, names: Names, mix: Mix, proposed: Mapping[str, Lasted]
 ) -> ProposalLine:
-    lasted, now = proposed[mix.id], standing_settings(show.levels[mix.id])
+    lasted, now = proposed[mix.id].settings, standing_settings(show.levels[mix.id])
+    stood = _before_it_was_lowered(proposed[mix.id])
     last = latest_kept(band, mix.id) if band else None
     question, note = show.keep_questions.get(mix.id), show.kept_notes.get(mix.id)
     agreed = question.agreed if question else ()
@@ -123,7 +133,8 @@ def _line(
     return ProposalLine(
         mix=mix.id,
         name=mix.name,
-        left_out=changes(names, differences(lasted, now, show.sources)),
+        left_out=changes(names, differences(stood, now, show.sources)),
+        lowered=_lowered(show, proposed[mix.id].lowered_tenths),
         since=changes(names, differences(kept_settings(last), lasted, show.sources)) if last else (),
         last=last.name if last else "",
         agreed=tuple(map(show.musician_name, agreed)),
@@ -131,3 +142,18 @@ def _line(
         silent=tuple(map(show.musician_name, silent)),
         kept=note.name if note else "",
     )
+
+
+def _before_it_was_lowered(lasted: Lasted) -> Settings:
+    output = lasted.settings[None]
+    level = output.level_tenths + lasted.lowered_tenths
+    return {**lasted.settings, None: replace(output, level_tenths=level)}
+
+
+def _lowered(show: Show, tenths: int) -> str:
+    if not tenths:
+        return ""
+    change = wording.signed(-tenths)
+    if show.mark is None:
+        return _("output %(change)s dB: as loud as it started", change=change)
+    return _("output %(change)s dB: as loud as at the soundcheck mark", change=change)

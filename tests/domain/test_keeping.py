@@ -20,7 +20,7 @@ from monreq.domain.keeping import (
     without_kept,
 )
 from monreq.domain.keeping_differences import differences, latest_kept, since_kept, to_set
-from monreq.domain.lasting import Stretch, lasting, stretches, what_lasted, without_moments
+from monreq.domain.lasting import Lasted, Stretch, lasting, stretches, what_lasted, without_moments
 from monreq.domain.line_up import with_line_up
 from monreq.domain.setup import Output, Setting, SourceKind
 from tests.support.stage import Stage, small_stage
@@ -118,10 +118,11 @@ def test_what_lasted_is_looked_at_from_the_mark_on_and_forgets_an_undone_move(st
     lasted = what_lasted(stage.show, stage.log, stage.now_ms)
 
     assert before_ms < stage.now_ms
-    assert lasted["front"]["voice"].level_tenths == -80
-    assert lasted["front"]["drums"] == stage.at(stage.show.revision - 2).position("front", "drums").setting
+    front = lasted["front"].settings
+    assert front["voice"].level_tenths == -80
+    assert front["drums"] == stage.at(stage.show.revision - 2).position("front", "drums").setting
     assert lasted.keys() == stage.show.mixes.keys()
-    assert lasted["ears"].keys() == {None, *stage.show.levels["ears"].sends}
+    assert lasted["ears"].settings.keys() == {None, *stage.show.levels["ears"].sends}
 
 
 def test_what_lasted_of_an_evening_ended_just_now_is_what_stands(stage: Stage) -> None:
@@ -137,7 +138,7 @@ def test_what_lasted_of_an_evening_ended_just_now_is_what_stands(stage: Stage) -
 
     lasted = what_lasted(stage.show, stage.log, stage.now_ms)
 
-    assert lasted == {mix: standing_settings(levels) for mix, levels in stage.show.levels.items()}
+    assert lasted == {mix: Lasted(standing_settings(levels)) for mix, levels in stage.show.levels.items()}
 
 
 def kept_now(stage: Stage, mix: str) -> KeptMix:

@@ -49,6 +49,31 @@ def test_difference_to_last_time_is_shown(evening: Evening, engineer: Visitor) -
     assert "Drums +4" in engineer.get(PAGE).text
 
 
+def test_what_the_mix_gained_is_taken_off_the_output_told_and_kept(
+    evening: Evening, engineer: Visitor
+) -> None:
+    begin(evening)
+    evening.do(c.CorrectLevel("front", None, evening.level("front", None) + 60))
+    evening.do(c.MarkSoundcheck())  # so that it lasts from now on; the mark before is what it is compared with
+
+    page = engineer.get(PAGE)
+    engineer.press(page, "keep those ticked", {"mixes": ["front"], "name": "Late"})
+
+    assert "output \N{MINUS SIGN}6 dB: as loud as at the soundcheck mark" in page.text
+    assert (kept(evening)[0].output.level_tenths, kept(evening)[0].lowered_tenths) == (-60, 60)
+
+
+def test_what_musicians_agree_to_is_as_loud_as_at_the_mark_too(evening: Evening, engineer: Visitor) -> None:
+    begin(evening)
+    evening.do(c.CorrectLevel("front", None, evening.level("front", None) + 60))
+    evening.do(c.MarkSoundcheck())  # so that it lasts from now on; the mark before is what it is compared with
+    ask(engineer)
+
+    answer(phone_of(evening, "front"), "front")
+
+    assert (kept(evening)[0].output.level_tenths, kept(evening)[0].lowered_tenths) == (-60, 60)
+
+
 def test_musician_who_agrees_keeps_their_mix_once(evening: Evening, engineer: Visitor) -> None:
     begin(evening)
     ask(engineer)

@@ -190,7 +190,9 @@ def test_mix_put_on_another_output_starts_low_and_the_desk_is_told_what_to_set(
 
     assert (evening.level("ears", None), evening.level("ears", "voice")) == (-60, -200)
     (note,) = after.notes
-    assert note.startswith("Rhythm comes from another output now and starts low: set its output to -6 and")
+    assert note.startswith(
+        "Rhythm comes from another output now and starts low: set its output to \N{MINUS SIGN}6 and"
+    )
     assert "Taken off, since it would leak: Click." in note
 
 
