@@ -15,8 +15,9 @@ HIGHEST_EAR_TENTHS = 1400  # the ceiling of every rule here, see `exposure_limit
 
 
 def measure_ear_level(show: Show, command: c.MeasureEarLevel) -> tuple[Event, ...]:
-    """Enter a level at the ear as it was measured."""
-    if show.mix(command.mix).output is Output.WEDGE and command.how is not EarMethod.AT_THE_EAR:
+    """Enter a level at the ear as it was measured; beside an open ear it is that of the field."""
+    is_wedge = show.mix(command.mix).output is Output.WEDGE
+    if is_wedge and command.how is not EarMethod.AT_THE_EAR:
         raise MeasureAtTheEar
     if not LOWEST_EAR_TENTHS <= command.level_tenths <= HIGHEST_EAR_TENTHS:
         raise NoEarLevel
@@ -26,4 +27,9 @@ def measure_ear_level(show: Show, command: c.MeasureEarLevel) -> tuple[Event, ..
     if not heard(show, show.levels[command.mix], show.gains):
         raise NothingToMeasure
     is_correction = command.is_correction and command.mix in show.ear_levels
-    return (EarLevelMeasured(command.mix, command.level_tenths, command.how, words, is_correction),)
+    is_field_level = True if is_wedge else command.is_field_level
+    return (
+        EarLevelMeasured(
+            command.mix, command.level_tenths, command.how, words, is_correction, is_field_level
+        ),
+    )

@@ -31,21 +31,6 @@ def drift_db(show: Show, mix: str) -> float | None:
     return _drift(show.sources, before, show.marked_gains, show.levels[mix], show.gains)
 
 
-def change_since(show: Show, mix: str, sends: Mapping[str, int], output_tenths: int) -> float | None:
-    """Return how much louder a mix is than when it stood as given: an estimate, as `drift_db`. [dB].
-
-    Args:
-        show: The show now.
-        mix: The id of one of its mixes.
-        sends: What was on then, as `standing` returns it. [0.1 dB]
-        output_tenths: The level of the output then. [0.1 dB]
-
-    Returns:
-        None where the mix was or is silent.
-    """
-    return _change(show.sources, sends, output_tenths, show.levels[mix], show.gains)
-
-
 def louder_by(
     show: Show, settings: Mapping[str | None, Setting], before: Levels, gains_before: Mapping[str, int]
 ) -> float | None:
@@ -61,8 +46,8 @@ def louder_by(
         None where the mix was or is silent.
     """
     sends = {one: Position(setting) for one, setting in settings.items() if one is not None}
-    then, output = standing(before, gains_before), before.output.setting.level_tenths
-    return _change(show.sources, then, output, Levels(Position(settings[None]), sends), show.gains)
+    after = Levels(Position(settings[None]), sends)
+    return _drift(show.sources, before, gains_before, after, show.gains)
 
 
 @by_identity
@@ -73,37 +58,12 @@ def _drift(
     after: Levels,
     gains: Mapping[str, int],
 ) -> float | None:
-    was = standing(before, gains_before)
-    return _change(sources, was, before.output.setting.level_tenths, after, gains)
-
-
-def _change(
-    sources: Mapping[str, Source],
-    sends: Mapping[str, int],
-    output_tenths: int,
-    after: Levels,
-    gains: Mapping[str, int],
-) -> float | None:
-    was, is_now = _weighed(sources, sends), _heard(sources, after, gains)
+    was, is_now = _heard(sources, before, gains_before), _heard(sources, after, gains)
     if not was or not is_now:
         return None
-    of_output = to_db(after.output.setting.level_tenths - output_tenths)
+    of_output = to_db(after.output.setting.level_tenths - before.output.setting.level_tenths)
     change = balance.drift(was, is_now) + of_output
     return change if math.isfinite(change) else None
-
-
-def standing(levels: Levels, gains: Mapping[str, int]) -> dict[str, int]:
-    """Return how each source that is on stands: its send level and how far its preamp was turned. [0.1 dB].
-
-    None where the output is off.
-    """
-    if not levels.output.setting.is_on:
-        return {}
-    return {
-        source: position.setting.level_tenths + gains.get(source, 0)
-        for source, position in levels.sends.items()
-        if position.setting.is_on
-    }
 
 
 def heard(show: Show, levels: Levels, gains: Mapping[str, int]) -> Mapping[str, float]:
@@ -116,14 +76,14 @@ def heard(show: Show, levels: Levels, gains: Mapping[str, int]) -> Mapping[str, 
 
 @by_identity
 def _heard(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> Mapping[str, float]:
-    return _weighed(sources, standing(levels, gains))
-
-
-def _weighed(sources: Mapping[str, Source], sends: Mapping[str, int]) -> dict[str, float]:
+    if not levels.output.setting.is_on:
+        return {}
     return {
-        source: plausible.nearest_db(to_db(tenths + _trim(sources.get(source))))
-        for source, tenths in sends.items()
-        if _is_music(sources.get(source))
+        source: plausible.nearest_db(
+            to_db(position.setting.level_tenths + gains.get(source, 0) + _trim(sources.get(source)))
+        )
+        for source, position in levels.sends.items()
+        if position.setting.is_on and _is_music(sources.get(source))
     }
 
 

@@ -1,27 +1,21 @@
 """What a level measured at the ear comes to over an evening: dose so far and time left, all of it estimated.
 
-The level at the ear is the one measured plus how much louder the mix became since, if the pack's volume and the playing
-are unchanged. In a wedge only raises count, since the sound from the stage stays when the mix goes down. Every minute
-counts as played, the gaps between songs too, which errs to the careful side; click and talkback count as they were.
+The level at the ear is that of `ear_levels`, if the pack's volume and the playing are unchanged. Every minute counts as
+played, the gaps between songs too, which errs to the careful side. Time and energy are kept in the show's state, up to
+the last change of each mix; what was heard since is added here.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from monreq.domain import plausible
 from monreq.domain.decibels import to_db
-from monreq.domain.drifts import change_since, standing
-from monreq.domain.events import Recorded
-from monreq.domain.exposure import RuleName, dose_percent, hours_left
-from monreq.domain.exposure_weekly import allowance_percent, daily_points
-from monreq.domain.fold import fold
-from monreq.domain.fold_measuring import DAY_MS
+from monreq.domain.ear_levels import DAY_MS, bounded, level_at_ear, level_raised, on_to
+from monreq.domain.exposure import FULL_DOSE_PERCENT, WORKDAY_H, RuleName, hours_left, rule_named
+from monreq.domain.exposure_limits import hours_permitted, is_above_ceiling
+from monreq.domain.exposure_uncertainty import TYPED_LEVEL_DB, Estimate
+from monreq.domain.exposure_weekly import allowance_hours
 from monreq.domain.readings import EarLevel
-from monreq.domain.setup import Output
 from monreq.domain.show import Show
-
-Segment = tuple[float, float]
-MS_PER_HOUR = 3_600_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +26,12 @@ class EarExposure:
         rule: By which dose and time are reckoned.
         since_ms: When counting began. [ms since 1970, UTC]
         counted_h: How long sound was counted. [h]
-        level_dba: At the ear now; None while the mix is silent. [dB(A)]
-        dose_percent: Of a day's allowance. [%]
-        left_h: How long the level of now may last; None while the mix is silent. [h]
-        points: So far today, of the UK and EU. [1]
-        allowance_percent: Of a week's allowance for listening, so far today. [%]
+        level_dba: At the louder ear now; None while the mix is silent. [dB(A)]
+        dose_percent: Of a day; None where a level of the day was read in a canal or coupler. [%]
+        left_h: How long the level of now may last; None while the mix is silent, and where there is no dose. [h]
+        points: So far today, of the UK and EU; None as the dose. [1]
+        allowance_percent: Of a week's allowance for listening, so far today; None as the dose. [%]
+        is_above_ceiling: Whether the rule permits the level of now for no time at all.
         is_day_over: Whether counting ended because a day has passed.
     """
 
@@ -44,38 +39,63 @@ class EarExposure:
     since_ms: int
     counted_h: float
     level_dba: float | None
-    dose_percent: float
-    left_h: float | None
-    points: float
-    allowance_percent: float
+    dose_percent: Estimate | None
+    left_h: Estimate | None
+    points: Estimate | None
+    allowance_percent: Estimate | None
+    is_above_ceiling: bool
     is_day_over: bool
 
 
-def level_at_ear(show: Show, mix: str) -> float | None:
-    """Return the level at the ear now, as estimated from the last one measured. [dB(A)].
+@dataclass(frozen=True, slots=True)
+class LevelAfter:
+    """What a raise would come to at the ear.
+
+    Attributes:
+        level_dba: At the louder ear. [dB(A)]
+        permitted_h: How long that may last a day under the show's rule; None where it was read in a canal or coupler. [h]
+    """
+
+    level_dba: float
+    permitted_h: Estimate | None
+
+
+def level_after(show: Show, mix: str, change_db: float) -> LevelAfter | None:
+    """Return what a change at the ear [dB] would lead to, and how long a day that may last.
 
     Returns:
-        None where none was measured, and while an in-ear pair is silent.
+        None where no level was measured, and while an in-ear pair is silent.
 
     Raises:
         UnknownMix: There is none of this id.
     """
-    show.mix(mix)
-    measured = show.ear_levels.get(mix)
-    return _level(show, mix, measured[-1]) if measured else None
+    level = level_raised(show, mix, change_db)
+    if level is None:
+        return None
+    rule = show.settings.exposure_rule
+    is_comparable = show.ear_levels[mix][-1].is_comparable
+    return LevelAfter(
+        level, _falling(lambda off: hours_permitted(bounded(level + off), rule)) if is_comparable else None
+    )
 
 
-def ear_exposure(
-    show: Show, mix: str, begin: Show, log: Iterable[Recorded], now_ms: int
-) -> EarExposure | None:
+def dose_is_full(show: Show, mix: str, now_ms: int | None = None) -> bool:
+    """Return whether an ear has had a day's dose, or stands where the show's rule permits no time at all.
+
+    Without a time it is told as of the show's last event, from the state alone. Where nothing was measured, or only in
+    a canal or coupler, nobody can tell, and it is not.
+
+    Raises:
+        UnknownMix: There is none of this id.
+    """
+    found = ear_exposure(show, mix, show.at_ms if now_ms is None else now_ms)
+    if found is None or found.dose_percent is None:
+        return False
+    return found.is_above_ceiling or found.dose_percent.about >= FULL_DOSE_PERCENT
+
+
+def ear_exposure(show: Show, mix: str, now_ms: int) -> EarExposure | None:
     """Return what an ear had since the first level of the day was measured.
-
-    Args:
-        show: The show now.
-        mix: The id of one of its mixes.
-        begin: The show as it was when that level was entered, at the revision that the level names.
-        log: All that was recorded after that, up to the show now.
-        now_ms: The time. [ms since 1970, UTC]
 
     Returns:
         None where no level was measured.
@@ -84,57 +104,60 @@ def ear_exposure(
         UnknownMix: There is none of this id.
     """
     show.mix(mix)
-    measured = show.ear_levels.get(mix)
+    measured = on_to(show.ear_levels.get(mix, ()), now_ms)
     if not measured:
         return None
-    end_ms = measured[0].at_ms + DAY_MS
-    segments = _segments(mix, measured, begin, log, now_ms)
     rule, level = show.settings.exposure_rule, level_at_ear(show, mix)
-    dose = dose_percent(segments, rule) if segments else 0.0
+    is_comparable = all(one.is_comparable for one in measured)
+    dose = dose_so_far(measured, rule)
     return EarExposure(
         rule=rule,
         since_ms=measured[0].at_ms,
-        counted_h=sum(hours for _, hours in segments),
+        counted_h=sum(one.course.hours for one in measured),
         level_dba=level,
-        dose_percent=dose,
-        left_h=None if level is None else hours_left(dose, level, rule),
-        points=daily_points(segments) if segments else 0.0,
-        allowance_percent=allowance_percent(segments) if segments else 0.0,
-        is_day_over=now_ms >= end_ms,
+        dose_percent=dose if is_comparable else None,
+        left_h=_left(dose.about, level, rule) if is_comparable and level is not None else None,
+        points=dose_so_far(measured, "eu") if is_comparable else None,
+        allowance_percent=_of_week(measured) if is_comparable else None,
+        is_above_ceiling=is_comparable and level is not None and is_above_ceiling(level, rule),
+        is_day_over=now_ms >= measured[0].at_ms + DAY_MS,
     )
 
 
-def _segments(
-    mix: str, measured: Sequence[EarLevel], show: Show, log: Iterable[Recorded], now_ms: int
-) -> list[Segment]:
-    """Return the levels at the ear and how long each lasted; a show that was closed stops the clock.
-
-    A clock that was set back stands still until it has caught up.
-    """
-    segments: list[Segment] = []
-    from_ms = measured[0].at_ms
-    end_ms = from_ms + DAY_MS
-    for recorded in log:
-        at_ms = min(max(from_ms, recorded.at_ms), end_ms)
-        segments += _segment(show, mix, measured, at_ms - from_ms)
-        show, from_ms = fold(show, [recorded]), at_ms
-    if show.is_open:
-        segments += _segment(show, mix, measured, min(now_ms, end_ms) - from_ms)
-    return segments
+def dose_so_far(measured: Sequence[EarLevel], rule: RuleName) -> Estimate:
+    """Return how much of a day's dose the levels of a day came to, as far as they are reckoned. [%]."""
+    chosen = rule_named(rule)
+    hours = sum(
+        one.course.weighted_h.get(rule, 0.0) * chosen.energy(to_db(one.level_tenths) - chosen.criterion_dba)
+        for one in measured
+    )
+    return _rising(lambda off: FULL_DOSE_PERCENT * hours * chosen.energy(off) / WORKDAY_H)
 
 
-def _segment(show: Show, mix: str, measured: Sequence[EarLevel], took_ms: int) -> list[Segment]:
-    if took_ms <= 0:
-        return []
-    *_, in_force = (one for one in measured if one.revision <= show.revision)
-    level = _level(show, mix, in_force)
-    return [] if level is None else [(level, took_ms / MS_PER_HOUR)]
+def _left(dose: float, level_dba: float, rule: RuleName) -> Estimate:
+    """Return how long a level may still last: both it and the dose so far rest on the same reading. [h]."""
+
+    def left_h(off_db: float) -> float:
+        level = bounded(level_dba + off_db)
+        if is_above_ceiling(level, rule):
+            return 0.0
+        return hours_left(dose * rule_named(rule).energy(off_db), level, rule)
+
+    return _falling(left_h)
 
 
-def _level(show: Show, mix: str, measured: EarLevel) -> float | None:
-    is_wedge = show.mixes[mix].output is Output.WEDGE
-    if not is_wedge and not standing(show.levels[mix], show.gains):
-        return None
-    change = change_since(show, mix, measured.sends, measured.output_tenths) or 0.0
-    level = to_db(measured.level_tenths) + (max(0.0, change) if is_wedge else change)
-    return min(max(level, 0.0), plausible.LOUDEST_DBA)
+def _of_week(measured: Sequence[EarLevel]) -> Estimate:
+    # The weekly allowance trades level for time as NIOSH does: half of it for 3 dB.
+    used = sum(
+        one.course.weighted_h.get("niosh", 0.0) / allowance_hours(to_db(one.level_tenths)) for one in measured
+    )
+    return _rising(lambda off: FULL_DOSE_PERCENT * used * rule_named("niosh").energy(off))
+
+
+def _rising(figure: Callable[[float], float]) -> Estimate:
+    """Return a figure that grows with the level, and what it is where the level was read too high or too low. [dB]."""
+    return Estimate(figure(0.0), figure(-TYPED_LEVEL_DB), figure(TYPED_LEVEL_DB))
+
+
+def _falling(figure: Callable[[float], float]) -> Estimate:
+    return Estimate(figure(0.0), figure(TYPED_LEVEL_DB), figure(-TYPED_LEVEL_DB))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from monreq.domain import plausible
-from monreq.domain.exposure import RuleName, rule_named
+from monreq.domain.exposure import RuleName, allowed_hours, rule_named
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +63,9 @@ _CEILINGS: Mapping[str, Limit] = MappingProxyType(
         "eu": Limit(140.0, "dB(C) peak", "2003/10/EC Art. 3(1): 200 Pa"),
     }
 )
+_STEADY_CEILINGS: Mapping[str, Limit] = MappingProxyType(
+    {"osha": Limit(115.0, "dB(A)", "29 CFR 1910.95 Table G-16: ends at 115 dB(A), 1/4 h or less")}
+)
 _ACTION_LEVELS: Mapping[str, Limit] = MappingProxyType(
     {
         "niosh": Limit(85.0, "dB(A) over 8 h", "NIOSH 2015-184: the recommended exposure limit"),
@@ -90,6 +93,35 @@ def ceiling(rule: RuleName) -> Limit:
     """
     rule_named(rule)
     return _CEILINGS[rule]
+
+
+def steady_ceiling(rule: RuleName) -> Limit | None:
+    """Return the steady level above which a rule permits no time at all; None where it names none that was read.
+
+    Raises:
+        UnknownRule: There is no rule of this name.
+    """
+    rule_named(rule)
+    return _STEADY_CEILINGS.get(rule)
+
+
+def is_above_ceiling(level_dba: float, rule: RuleName) -> bool:
+    """Return whether a rule permits a steady level [dB(A)] for no time at all.
+
+    Raises:
+        UnknownRule: There is no rule of this name.
+    """
+    limit = steady_ceiling(rule)
+    return limit is not None and level_dba > limit.figure
+
+
+def hours_permitted(level_dba: float, rule: RuleName) -> float:
+    """Return how long a level at the ear fills the dose of a day; none above the rule's steady ceiling. [h].
+
+    Raises:
+        NotAFigure, UnknownRule: As `exposure.allowed_hours`.
+    """
+    return 0.0 if is_above_ceiling(level_dba, rule) else allowed_hours(level_dba, rule)
 
 
 def action_level(rule: RuleName) -> Limit:

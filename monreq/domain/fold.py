@@ -34,6 +34,7 @@ def fold(show: Show, log: Iterable[e.Recorded]) -> Show:
     """Return the state after the events that follow it in the log."""
     for recorded in log:
         applied = _APPLY[type(recorded.event)](show, recorded.event, recorded)
+        applied = fold_measuring.ears_turned(applied, recorded.at_ms)
         show = fold_guard.track(show, applied, recorded)
         changed_at = _changed_at(show, recorded)
         show = replace(show, revision=recorded.revision, at_ms=recorded.at_ms, changed_at=changed_at)

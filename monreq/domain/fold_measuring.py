@@ -4,12 +4,11 @@ from dataclasses import replace
 
 from monreq.domain import events as e
 from monreq.domain import measuring_events as m
-from monreq.domain.drifts import standing
+from monreq.domain.ear_course import Course
+from monreq.domain.ear_levels import DAY_MS, change_heard, on_to, turned_to
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
 from monreq.domain.setup import Mix
 from monreq.domain.show import Show, without
-
-DAY_MS = 24 * 60 * 60 * 1000  # a dose is a day's: a level measured after that begins another
 
 
 def preamp_change_planned(show: Show, event: m.PreampChangePlanned, _: e.Recorded) -> Show:
@@ -67,23 +66,38 @@ def open_mics_counted(show: Show, event: m.OpenMicsCounted, _: e.Recorded) -> Sh
 
 def ear_level_measured(show: Show, event: m.EarLevelMeasured, recorded: e.Recorded) -> Show:
     """Keep a level at the ear, with how the mix stood; those before it stay, since the ear had them too."""
-    earlier = show.ear_levels.get(event.mix, ())
+    earlier = on_to(show.ear_levels.get(event.mix, ()), recorded.at_ms)
     if event.is_correction and earlier:
-        *earlier_ones, wrong = earlier
-        right = replace(wrong, level_tenths=event.level_tenths, how=event.how, words=event.words)
-        return _with_ear_levels(show, event.mix, (*earlier_ones, right))
-    levels = show.levels[event.mix]
+        right = replace(
+            earlier[-1],
+            level_tenths=event.level_tenths,
+            how=event.how,
+            words=event.words,
+            is_field_level=event.is_field_level,
+        )
+        return _with_ear_levels(show, event.mix, (*earlier[:-1], right))
     measured = EarLevel(
         event.level_tenths,
         event.how,
         event.words,
-        recorded.revision,
         recorded.at_ms,
-        standing(levels, show.gains),
-        levels.output.setting.level_tenths,
+        show.levels[event.mix],
+        show.gains,
+        Course.begun(recorded.at_ms),
+        event.is_field_level,
     )
     is_new_day = bool(earlier) and recorded.at_ms - earlier[0].at_ms >= DAY_MS
     return _with_ear_levels(show, event.mix, (measured,) if is_new_day else (*earlier, measured))
+
+
+def ears_turned(show: Show, at_ms: int) -> Show:
+    """Note for every ear that a level was measured at how loud it is from now on, where that changed."""
+    turned = {
+        mix: turned_to(measured, at_ms, change)
+        for mix, measured in show.ear_levels.items()
+        if (change := change_heard(show, mix)) != measured[-1].course.change_db
+    }
+    return replace(show, ear_levels={**show.ear_levels, **turned}) if turned else show
 
 
 def mix_put(show: Show, mix: Mix) -> Show:

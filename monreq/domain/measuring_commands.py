@@ -69,13 +69,14 @@ class CountOpenMics:
 
 @dataclass(frozen=True, slots=True)
 class MeasureEarLevel:
-    """Enter a level at the ear as an instrument showed it, and how it was measured. [0.1 dB(A)]."""
+    """Enter a level at the ear, how it was measured, and whether it is the level of a free or diffuse field. [0.1 dB(A)]."""
 
     mix: str
     level_tenths: int
     how: EarMethod
     words: str = ""
     is_correction: bool = False
+    is_field_level: bool | None = None
     by: str = DESK
 
 

@@ -61,6 +61,8 @@ class EarLevelMeasured:
         level_tenths: A-weighted, averaged over playing. [0.1 dB(A)]
         how: With what; `words` say it where it is another way.
         is_correction: Whether the level before was wrong, so that this one holds in its place from then on.
+        is_field_level: Whether it is the level of a free or diffuse field (ISO 11904); False as read in an ear canal or
+            coupler; None where nobody said.
     """
 
     mix: str
@@ -68,6 +70,7 @@ class EarLevelMeasured:
     how: EarMethod
     words: str = ""
     is_correction: bool = False
+    is_field_level: bool | None = None
 
 
 MeasuringEvent = (

@@ -3,6 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from monreq.domain.ear_course import Course
+
+if TYPE_CHECKING:
+    from monreq.domain.show import Levels
 
 
 class EarMethod(StrEnum):
@@ -57,21 +63,28 @@ class PreampChange:
 
 @dataclass(frozen=True, slots=True)
 class EarLevel:
-    """A level at the ear of somebody who hears a mix, and how the mix stood then.
+    """A level at the ear of somebody who hears a mix, how the mix stood then, and what the ear has had since.
 
     Attributes:
         level_tenths: As measured, A-weighted. [0.1 dB(A)]
         how, words: With what; words only where it was another way.
-        revision: Of the show, when it was entered.
         at_ms: When it was entered. [ms since 1970, UTC]
-        sends: What was on in the mix, each source's send level with how far its preamp was turned. [0.1 dB]
-        output_tenths: The level of the mix's output. [0.1 dB]
+        levels, gains: Where the mix stood then, pans too, and how far preamps were turned. [0.1 dB]
+        course: What the ear has had since.
+        is_field_level: Whether the figure is that of a free or diffuse field, as the rules mean it; False as it was
+            read in an ear canal or coupler; None where nobody said, which is compared as it was typed.
     """
 
     level_tenths: int
     how: EarMethod
     words: str
-    revision: int
     at_ms: int
-    sends: Mapping[str, int]
-    output_tenths: int
+    levels: "Levels"
+    gains: Mapping[str, int]
+    course: Course
+    is_field_level: bool | None = None
+
+    @property
+    def is_comparable(self) -> bool:
+        """Whether a rule may be held against it: what was read in a canal or coupler says how it went, and no more."""
+        return self.is_field_level is not False

@@ -7,7 +7,7 @@ import pytest
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain.decide_exposure import HIGHEST_EAR_TENTHS
-from monreq.domain.ear_exposure import level_at_ear
+from monreq.domain.ear_levels import level_at_ear
 from monreq.domain.ear_refusals import MeasureAtTheEar, NoEarLevel, NothingToMeasure, SayHowMeasured
 from monreq.domain.exposure import RuleName
 from monreq.domain.exposure_limits import ceiling
