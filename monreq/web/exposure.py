@@ -7,8 +7,9 @@ from flask.typing import ResponseReturnValue
 
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
-from monreq.domain.ear_exposure import EarExposure, ear_exposure
+from monreq.domain.ear_exposure import ear_exposure
 from monreq.domain.refusals import Refusal
+from monreq.domain.setup import Output
 from monreq.domain.show import Show
 from monreq.web.context import web
 from monreq.web.desk import PageOutOfDate, desk_show
@@ -16,6 +17,7 @@ from monreq.web.exposure_forms import (
     EarLevelForm,
     RuleForm,
     UnreadableEarLevel,
+    is_field_level,
     method_of,
     read_ear_level,
     rule_of,
@@ -42,6 +44,7 @@ def measure(mix: str) -> ResponseReturnValue:
             method_of(form),
             form.words.data or "",
             bool(form.is_correction.data),
+            _field_level(show, mix, form),
         )
         submission = from_form(DESK_SCOPE, form.client_id.data or "", {"command": command})
         web().shows.submit(show.id, command, submission)
@@ -66,18 +69,17 @@ def choose_rule(mix: str) -> ResponseReturnValue:
     return accepted(_page(mix))
 
 
+def _field_level(show: Show, mix: str, form: EarLevelForm) -> bool | None:
+    """Return what was said of the figure; who types an in-ear's level has to say it."""
+    said = is_field_level(form)
+    if said is None and show.mix(mix).output is not Output.WEDGE:
+        raise UnreadableEarLevel("Say whether the figure was converted, or is as it was read.")
+    return said
+
+
 def exposure_section(show: Show, mix: str) -> ExposureView:
     """Return what a mix's page shows of exposure now."""
-    return exposure_view(show, mix, _exposure(show, mix))
-
-
-def _exposure(show: Show, mix: str) -> EarExposure | None:
-    measured = show.ear_levels.get(mix)
-    if not measured:
-        return None
-    shows, first = web().shows, measured[0].revision
-    log = shows.since(show.id, first, up_to=show.revision)
-    return ear_exposure(show, mix, shows.at(show.id, first), log, shows.now_ms())
+    return exposure_view(show, mix, ear_exposure(show, mix, web().shows.now_ms()))
 
 
 def _page(mix: str) -> str:

@@ -1,14 +1,18 @@
 """Listening times, doses and rules put into words, always rounded to the careful side where it matters."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from monreq.domain.exposure import RuleName
+from monreq.domain.exposure_uncertainty import Estimate
 from monreq.domain.readings import EarMethod
 from monreq.web.speech import ENGLISH, N_, _, decimal, language
 
 RULES: Mapping[RuleName, str] = {"niosh": "NIOSH", "osha": "OSHA", "eu": N_("EU and UK")}
+
+BASES: Mapping[RuleName, str] = {**RULES, "eu": N_("EU and UK, upper action value")}
+"""What a day is full by: the European directive allows no level, it says from which on something is to be done."""
 
 METHODS: Mapping[EarMethod, str] = {
     EarMethod.COUPLER: N_("in an ear simulator or coupler"),
@@ -62,6 +66,14 @@ def duration(hours: float) -> str:
 def percent(value: float) -> str:
     """Return a share in percent, rounded up: 62 %."""
     return _("%(figure)s %%", figure=math.ceil(value - _HAIR))
+
+
+def between(estimate: Estimate, say: Callable[[float], str]) -> str:
+    """Return a figure and between which others it lies, in words: about 1 h, between 20 min and 2 h."""
+    about, low, high = (say(figure) for figure in (estimate.about, estimate.low, estimate.high))
+    if low == high:
+        return about
+    return _("about %(about)s, between %(low)s and %(high)s", about=about, low=low, high=high)
 
 
 def sound_level(dba: float) -> str:

@@ -9,10 +9,10 @@ from monreq.domain.setup import Mix, Output, Source, SourceUse
 from monreq.domain.show import Position, Show
 from monreq.web import wording
 from monreq.web.amounts import Steps, figure_places, steps
-from monreq.web.exposure_view import own_exposure_line
 from monreq.web.heard_view import heard_question
 from monreq.web.keep_question_view import keep_question
 from monreq.web.note_view import phone_note
+from monreq.web.own_exposure import own_exposure_lines
 from monreq.web.phone_gone import gone_lines
 from monreq.web.phone_groups import ShownGroup, shown_groups, strip_place
 from monreq.web.phone_said import TakeBack, answer_lines, status, take_back
@@ -126,7 +126,7 @@ def phone_places(show: Show, mix: str) -> Places:
         **strips,
         "heard": Place("phone/_heard.html", heard_question(show, mix)),
         "whole": Place("phone/_whole.html", _whole(page)),
-        "exposure": Place("phone/_exposure.html", own_exposure_line(show, mix)),
+        "exposure": Place("phone/_exposure.html", own_exposure_lines(show, mix)),
     }
 
 

@@ -10,18 +10,15 @@ from monreq.domain.exposure import (
     RuleName,
     allowed_hours,
     daily_exposure_level,
-    dose_percent,
     rule_named,
-    time_factor,
 )
+from monreq.web.ear_sentences import none_above
+from monreq.web.exposure_cautions import of_rule
 from monreq.web.exposure_words import RULES, duration, part
 from monreq.web.reckoned import Reckoned, plain
-from monreq.web.speech import N_, _, listed, unfilled
+from monreq.web.reckoned_ears import NO_LIMIT, TYPED_IN, ear_chapters
+from monreq.web.speech import N_, _, unfilled
 
-_TYPED_IN = N_("A level that somebody measured at the ear and typed in; monreq has no microphone.")
-_NO_LIMIT = N_(
-    "No line below which nothing can happen: people differ. Local law and licensed practice come first."
-)
 _LIMIT_TEXTS = (
     N_("lower exposure action value"),
     N_("upper exposure action value"),
@@ -29,6 +26,7 @@ _LIMIT_TEXTS = (
     N_("dB peak"),
     N_("dB(C) peak"),
     N_("dB(A) over 8 h"),
+    N_("29 CFR 1910.95 Table G-16: ends at 115 dB(A), 1/4 h or less"),
     N_("NIOSH 98-126; sources disagree, one textbook says 75"),
     N_("a textbook page on 29 CFR 1910.95, hearing conservation"),
     N_("NIOSH 98-126, ch. 1; its draft of 1996 said 115"),
@@ -41,52 +39,7 @@ _LIMIT_TEXTS = (
 
 def exposure_chapters() -> tuple[Reckoned, ...]:
     """Return what is told about exposure, in the order of the page."""
-    return (_at_the_ear(), *(_rule(rule) for rule in get_args(RuleName)), _values(), _week())
-
-
-def _at_the_ear() -> Reckoned:
-    in_words = listed(f"{plain(time_factor(3, rule), 2)} ({_(name)})" for rule, name in RULES.items())
-    return Reckoned(
-        anchor="exposure",
-        title=_("At the ear: dose, time left, and what drift does"),
-        says=_(
-            "For in-ears, drift alone tells how allowed listening time changes. With a level measured at the ear also the "
-            "dose so far and the time left; a wedge shows no time without one."
-        ),
-        formulas=(
-            _("level at the ear = as measured + how much louder the mix became since"),
-            _("dose = 100 %% · sum of (time at a level / time allowed at that level)"),
-            _("time left = what is left of the dose · time allowed at the level now"),
-        ),
-        examples=(
-            _("3 dB up multiplies allowed time by: %(factors)s.", factors=in_words),
-            _(
-                "4 h at 85 dB(A) and 1 h at 91 dB(A) are %(dose)s %% under %(rule)s.",
-                dose=plain(dose_percent([(85, 4), (91, 1)], "niosh")),
-                rule=RULES["niosh"],
-            ),
-        ),
-        rests_on=(
-            _(_TYPED_IN),
-            _(
-                "Pack volume, playing and fit as they were. In a wedge only raises count, since the stage stays as loud."
-            ),
-            _(
-                "Every minute counts from the first level of the day until the show is closed, gaps between songs too; a "
-                "silent in-ear pair does not count. What was heard before or elsewhere comes on top."
-            ),
-            _(
-                "In-ears are measured in an ear simulator or coupler: a meter held to an earpiece says nothing."
-            ),
-        ),
-        mind=(
-            _("An estimate and a caution, never a safety device."),
-            _(_NO_LIMIT),
-            _(
-                "Never one earpiece only: the ear that stays is turned up. In-ears protect only if they are then set softer."
-            ),
-        ),
-    )
+    return (*ear_chapters(), *(_rule(rule) for rule in get_args(RuleName)), _values(), _week())
 
 
 def _rule(name: RuleName) -> Reckoned:
@@ -99,14 +52,10 @@ def _rule(name: RuleName) -> Reckoned:
     return Reckoned(
         anchor=f"rule-{name}",
         title=_("The rule of %(name)s", name=_(RULES[name])),
-        says=_(
-            "%(criterion)s dB(A) are allowed for %(workday)s hours; %(step)s dB more leave %(part)s of the time.",
-            part=part(1 / rule.factor),
-            **figures,
-        ),
+        says=_(_SAYS[name], part=part(1 / rule.factor), **figures),
         formulas=(
             _(
-                "time allowed = %(workday)s h / %(factor)s^((level - %(criterion)s) / %(step)s)",
+                _TIMES[name],
                 factor=plain(rule.factor),
                 **figures,
             ),
@@ -116,13 +65,35 @@ def _rule(name: RuleName) -> Reckoned:
                 **figures,
             ),
         ),
-        examples=tuple(_allowed(level, name) for level in (85.0, 94.0, 100.0)),
-        rests_on=(_(_TYPED_IN), *_limits(name)),
-        mind=(_(_NO_LIMIT),),
+        examples=tuple(_allowed(level, name) for level in _EXAMPLES_DBA[name]),
+        rests_on=(_(TYPED_IN), *_limits(name)),
+        mind=(_(NO_LIMIT), *of_rule(name)),
         sources=(_(_SOURCES[name]),),
     )
 
 
+_ALLOWED = N_(
+    "%(criterion)s dB(A) are allowed for %(workday)s hours; %(step)s dB more leave %(part)s of the time."
+)
+_SAYS: dict[RuleName, str] = {
+    "niosh": _ALLOWED,
+    "osha": _ALLOWED,
+    "eu": N_(
+        "%(criterion)s dB(A) over %(workday)s hours are the upper action value; %(step)s dB more reach it in %(part)s of the "
+        "time."
+    ),
+}
+_TIME_ALLOWED = N_("time allowed = %(workday)s h / %(factor)s^((level - %(criterion)s) / %(step)s)")
+_TIMES: dict[RuleName, str] = {
+    "niosh": _TIME_ALLOWED,
+    "osha": _TIME_ALLOWED,
+    "eu": N_("time to the action value = %(workday)s h / %(factor)s^((level - %(criterion)s) / %(step)s)"),
+}
+_EXAMPLES_DBA: dict[RuleName, tuple[float, ...]] = {
+    "niosh": (85.0, 94.0, 100.0),
+    "osha": (85.0, 94.0, 100.0, 115.0, 116.0),
+    "eu": (85.0, 94.0, 100.0),
+}
 _SOURCES: dict[RuleName, str] = {
     "niosh": N_("NIOSH publication 98-126, 1998."),
     "osha": N_("29 CFR 1910.95, Appendix A."),
@@ -131,9 +102,9 @@ _SOURCES: dict[RuleName, str] = {
 
 
 def _allowed(level_dba: float, rule: RuleName) -> str:
-    return _(
-        "%(level)s dB(A): %(time)s", level=plain(level_dba), time=duration(allowed_hours(level_dba, rule))
-    )
+    is_above = limits.is_above_ceiling(level_dba, rule)
+    time = none_above(rule) if is_above else duration(allowed_hours(level_dba, rule))
+    return _("%(level)s dB(A): %(time)s", level=plain(level_dba), time=time)
 
 
 def _limits(rule: RuleName) -> list[str]:
@@ -141,6 +112,9 @@ def _limits(rule: RuleName) -> list[str]:
         _("Never above: %(limit)s.", limit=_sourced(limits.ceiling(rule))),
         _("Something is to be done from: %(limit)s.", limit=_sourced(limits.action_level(rule))),
     ]
+    steady = limits.steady_ceiling(rule)
+    if steady is not None:
+        told.append(_("No time at all above: %(limit)s.", limit=_sourced(steady)))
     threshold = limits.threshold(rule)
     if threshold is not None:
         told.append(
@@ -190,9 +164,11 @@ def _values() -> Reckoned:
                 for value in limits.EU_DAILY_VALUES
             ),
         ),
-        rests_on=(_(_TYPED_IN), _("Peaks are not reckoned at all: nothing here knows them.")),
-        mind=(_(_NO_LIMIT),),
-        sources=(_("Directive 2003/10/EC, Art. 3; Control of Noise at Work Regulations 2005 (UK)."),),
+        rests_on=(_(TYPED_IN), _("Peaks are not reckoned at all: nothing here knows them.")),
+        mind=(_(NO_LIMIT), *of_rule("eu")),
+        sources=(
+            _("Directive 2003/10/EC, Art. 3(1) and 3(2); Control of Noise at Work Regulations 2005 (UK)."),
+        ),
     )
 
 
@@ -235,8 +211,8 @@ def _week() -> Reckoned:
                 hours=plain(weekly.ALLOWANCE_H),
             ),
         ),
-        rests_on=(_(_TYPED_IN), _("Only what this show knows of today.")),
-        mind=(_(_NO_LIMIT),),
+        rests_on=(_(TYPED_IN), _("Only what this show knows of today.")),
+        mind=(_(NO_LIMIT),),
         sources=(
             _("HSE weekly ready-reckoner, 2020."),
             _("ITU-T H.870 with the WHO; its own table was not seen."),

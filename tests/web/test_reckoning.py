@@ -10,6 +10,7 @@ from monreq.domain.aux_partition import MOST_EXACT
 from monreq.domain.aux_sharing import AS_GOOD_AS_OFF_DB, REACH_M
 from monreq.domain.exposure import RuleName, allowed_hours, rule_named, time_factor
 from monreq.domain.exposure_limits import EU_DAILY_VALUES, action_level, ceiling, threshold
+from monreq.domain.exposure_uncertainty import COVERAGE, TYPED_LEVEL_DB
 from monreq.domain.setup import Settings
 from monreq.web.exposure_words import RULES, duration
 from monreq.web.reckoned import Reckoned, db, plain
@@ -80,7 +81,8 @@ def test_a_rules_constants_are_the_domains(page: Page, name: RuleName) -> None:
         f"8 h / {plain(rule.factor)}^((level {MINUS} {plain(rule.criterion_dba)}) / {plain(rule.per_db)})"
     )
 
-    assert f"{plain(rule.criterion_dba)} dB(A) are allowed for 8 hours" in words
+    says = "over 8 hours are the upper action value" if name == "eu" else "are allowed for 8 hours"
+    assert f"{plain(rule.criterion_dba)} dB(A) {says}" in words
     assert formula in words
     assert f"{plain(rule.average_per_decade_db, 2)} lg(dose / 100 %) + {plain(rule.criterion_dba)}" in words
     for level in (85.0, 94.0, 100.0):
@@ -92,7 +94,11 @@ def test_a_rules_constants_are_the_domains(page: Page, name: RuleName) -> None:
 def test_published_figures_stand_as_published(page: Page) -> None:
     """Sources: NIOSH 98-126, 29 CFR 1910.95 Table G-16, 2003/10/EC Art. 3, HSE ready-reckoner 2020, ITU-T H.870."""
     assert examples(page, "rule-niosh") == ["85 dB(A): 8 h", "94 dB(A): 1 h", "100 dB(A): 15 min"]
-    assert examples(page, "rule-osha")[-1] == "100 dB(A): 2 h"
+    assert examples(page, "rule-osha")[2:] == [
+        "100 dB(A): 2 h",
+        "115 dB(A): 15 min",
+        "116 dB(A): none: above 115 dB(A)",
+    ]
     assert "16.61 lg(dose" in chapter(page, "rule-osha")
     assert "exposure limit value: 87 dB(A), peak 200 Pa or 140 dB(C)." in chapter(page, "eu-values")
     assert "Five days of 100 points: 85 dB(A)." in chapter(page, "week")
@@ -107,6 +113,40 @@ def test_the_european_values_are_the_domains(page: Page) -> None:
             f"{plain(value.level_dba)} dB(A), peak {plain(value.peak_pa)} Pa or {plain(value.peak_dbc)} dB(C)"
         )
         assert f"{value.name}: {figures}." in words
+
+
+def test_action_values_are_no_levels_that_are_allowed(page: Page) -> None:
+    """Source: Directive 2003/10/EC, Art. 3(2): the limit value counts hearing protectors, the action values do not."""
+    words = chapter(page, "rule-eu")
+
+    assert "allowed for" not in words
+    assert "so it is no level that is allowed" in words
+    assert "count without protectors, the limit value of 87 dB(A) with them" in chapter(page, "eu-values")
+
+
+def test_how_far_a_level_may_be_off_is_the_domains(page: Page) -> None:
+    words = chapter(page, "off-by")
+
+    assert f"U = {plain(TYPED_LEVEL_DB)} dB" in words
+    assert f"{plain(COVERAGE, 2)} · u" in words
+
+
+def test_an_hour_left_and_rising_is_full_sooner(page: Page) -> None:
+    """Worked by hand: 60 lg2(1 + ln 2) = 45.6 minutes, since 3 dB an hour more double the rate every hour (NIOSH)."""
+    assert examples(page, "full") == ["1 h left and rising by 3 dB an hour: full in 46 min (NIOSH)."]
+
+
+def test_cautions_about_hearing_are_all_there(page: Page) -> None:
+    words = chapter(page, "exposure")
+
+    for caution in (
+        "In-ears are no hearing protectors",
+        "Ringing or dull ears afterwards: it was too loud. Stop, and see somebody about it.",
+        "not a glance at a meter",
+        "The second set starts on the dose of the first.",
+        "Children play too: a week's listening is 40 h at 75 dB(A) for them",
+    ):
+        assert caution in words
 
 
 def test_what_is_not_verified_says_so(page: Page) -> None:

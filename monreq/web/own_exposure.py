@@ -1,0 +1,76 @@
+"""What a phone tells of its own mix's level at the ear, in plain words."""
+
+from collections.abc import Iterator
+
+from monreq.domain.drifts import drift_db
+from monreq.domain.ear_exposure import level_after
+from monreq.domain.ear_levels import level_at_ear
+from monreq.domain.exposure import time_factor
+from monreq.domain.setup import Mix, Output
+from monreq.domain.show import Show
+from monreq.web import exposure_words as words
+from monreq.web.ear_sentences import (
+    LEAST_DRIFT_DB,
+    basis,
+    forecast_line,
+    level_line,
+    trend_line,
+)
+from monreq.web.speech import N_, _, decimal
+
+
+def own_exposure_lines(show: Show, mix: str) -> tuple[str, ...]:
+    """Return what a phone tells about its own mix, sentence by sentence; none where there is nothing to tell."""
+    facts = show.mix(mix)
+    level = level_at_ear(show, mix)
+    lines = _of_drift(show, facts) if level is None else _of_level(show, facts, level)
+    return tuple(line for line in lines if line)
+
+
+def drift_up(show: Show, mix: str) -> float:
+    """Return how much louder a mix became [dB], 0 where that is not noticeable."""
+    drift = round(drift_db(show, mix) or 0.0, 1)
+    return drift if drift >= LEAST_DRIFT_DB else 0.0
+
+
+def _of_level(show: Show, mix: Mix, level: float) -> Iterator[str]:
+    yield _(_OWN_LEVEL[mix.output], level=level_line(show, mix.id, level))
+    now = level_after(show, mix.id, 0.0)
+    if now is None or now.permitted_h is None:
+        yield _("That is no figure of a rule, so no time is told.")
+        yield trend_line(show, mix.id)
+    elif now.permitted_h.about:
+        yield _(
+            "A whole day's listening at that is %(time)s (%(rule)s).",
+            time=words.between(now.permitted_h, words.duration),
+            rule=basis(show),
+        )
+    yield forecast_line(show, mix.id)
+    yield _("An estimate: rest your ears when you can.")
+    yield _("Ears that ring or feel dull had too much.")
+
+
+def _of_drift(show: Show, mix: Mix) -> Iterator[str]:
+    drift = drift_up(show, mix.id)
+    if not drift:
+        return
+    louder = decimal(f"{drift:.1f}")
+    if mix.output is Output.WEDGE:
+        yield _("Your wedge is %(drift)s dB louder than at soundcheck.", drift=louder)
+    else:
+        yield _("Your in-ears are %(drift)s dB louder than at soundcheck.", drift=louder)
+        yield _(
+            "If you left the pack alone and play as then, your ears can take it for %(part)s of the time that they could at "
+            "soundcheck (%(rule)s); how long that was, nobody measured.",
+            part=words.part(time_factor(drift, show.settings.exposure_rule)),
+            rule=basis(show),
+        )
+    yield _("An estimate, not a measurement.")
+
+
+_OWN_LEVEL = {
+    Output.WEDGE: N_("Your wedge: about %(level)s at the ear, if you play as then."),
+    Output.IN_EAR_PAIR: N_(
+        "Your in-ears: about %(level)s at the louder ear, if you left the pack alone and play as then."
+    ),
+}
