@@ -136,7 +136,7 @@ def _off() -> Reckoned:
                 expanded=plain(TYPED_LEVEL_DB),
             ),
             _(
-                "So a time lies between a %(times)s-th of what is told and %(times)s times that (%(rule)s).",
+                "In time that is a factor of %(times)s, either way (%(rule)s).",
                 times=plain(time_factor(-TYPED_LEVEL_DB, "niosh")),
                 rule=RULES["niosh"],
             ),

@@ -13,7 +13,8 @@ EARS, WEDGE = "/desk/mix/ears", "/desk/mix/front"
 
 
 def enter(engineer: Visitor, level: str, how: str = "coupler", page: str = EARS, **more: str) -> Page:
-    return engineer.do(engineer.get(page), ENTER, {"level": level, "how": how, **more})
+    said = {} if page == WEDGE else {"field": "converted"}
+    return engineer.do(engineer.get(page), ENTER, {"level": level, "how": how, **said, **more})
 
 
 def figures(page: Page) -> dict[str, str]:
@@ -38,10 +39,10 @@ def test_a_level_entered_shows_what_it_comes_to(evening: Evening, engineer: Visi
     assert page.notes == ["Level at the ear entered."]
     assert evening.show.ear_levels["ears"][0].level_tenths == 1000
     found = figures(page)
-    assert found["at the ear now"] == "100 dB(A)"
-    assert "measured 100 dB(A), in an ear simulator or coupler" in page.place("exposure")
+    assert found["at the louder ear now"] == "100 dB(A)"
+    assert "measured 100 dB(A), in an ear simulator or coupler, converted" in page.place("exposure")
     assert list(found) == [
-        "at the ear now",
+        "at the louder ear now",
         "counted",
         "dose so far (NIOSH)",
         "time left at this level",
@@ -50,15 +51,44 @@ def test_a_level_entered_shows_what_it_comes_to(evening: Evening, engineer: Visi
     ]
 
 
+def test_who_types_an_in_ear_level_says_whether_it_was_converted(evening: Evening, engineer: Visitor) -> None:
+    page = enter(engineer, "94", field="")
+
+    assert page.notes == ["Say whether the figure was converted, or is as it was read."]
+    assert evening.show.ear_levels == {}
+
+
+def test_a_level_as_read_says_why_it_has_no_dose(engineer: Visitor) -> None:
+    page = enter(engineer, "104", field="as_read")
+
+    assert list(figures(page)) == ["at the louder ear now", "counted"]
+    assert "until then no dose and no time is told" in page.place("exposure")
+    assert "measured 104 dB(A), in an ear simulator or coupler, as read, not converted" in page.place(
+        "exposure"
+    )
+
+
+def test_the_phone_of_a_mix_says_what_the_desk_says(engineer: Visitor, bassist: Visitor) -> None:
+    page = enter(engineer, "97")
+    (forecast,) = [
+        one.text for one in page.markup.root.one(id="exposure").every("p") if "day is full" in one.text
+    ]
+
+    own = bassist.get("/mix/ears").place("exposure")
+
+    assert forecast in own
+    assert figures(page)["at the louder ear now"] in own
+
+
 def test_a_raise_shows_at_the_ear(evening: Evening, engineer: Visitor) -> None:
     enter(engineer, "94")
     evening.do(c.CorrectLevel("ears", None, -30))
 
     page = engineer.get(EARS)
 
-    assert figures(page)["at the ear now"] == "97 dB(A)"
+    assert figures(page)["at the louder ear now"] == "97 dB(A)"
     assert "Rhythm's in-ears are 3.0 dB up since soundcheck" in page.place("exposure")
-    assert "down to a half (NIOSH)" in page.place("exposure")
+    assert "full after a half of the time (NIOSH)" in page.place("exposure")
 
 
 def test_a_wedge_that_went_up_shows_drift_and_no_time(evening: Evening, engineer: Visitor) -> None:
@@ -137,23 +167,25 @@ def test_a_wrong_level_is_replaced(evening: Evening, engineer: Visitor) -> None:
     page = enter(engineer, "94", is_correction="y")
 
     assert [one.level_tenths for one in evening.show.ear_levels["ears"]] == [940]
-    assert figures(page)["at the ear now"] == "94 dB(A)"
+    assert figures(page)["at the louder ear now"] == "94 dB(A)"
 
 
 def test_another_way_is_shown_in_its_words(engineer: Visitor) -> None:
     page = enter(engineer, "94", "other", words="a probe mic")
 
-    assert "measured 94 dB(A), a probe mic" in page.place("exposure")
+    assert "measured 94 dB(A), a probe mic, converted" in page.place("exposure")
 
 
 def test_the_same_form_sent_twice_is_entered_once(evening: Evening, engineer: Visitor) -> None:
     page = engineer.get(EARS)
 
-    answers = [engineer.press(page, ENTER, {"level": "94", "how": "coupler"}) for _ in range(2)]
+    answers = [
+        engineer.press(page, ENTER, {"level": "94", "how": "coupler", "field": "converted"}) for _ in range(2)
+    ]
 
     recorded = [one.event for one in evening.monreq.shows.about(SHOW, ["mix:ears"])]
     assert [one.status for one in answers] == [303, 303]
-    assert recorded.count(EarLevelMeasured("ears", 940, EarMethod.COUPLER)) == 1
+    assert recorded.count(EarLevelMeasured("ears", 940, EarMethod.COUPLER, is_field_level=True)) == 1
 
 
 def test_the_rule_is_chosen_for_the_whole_show(evening: Evening, engineer: Visitor) -> None:

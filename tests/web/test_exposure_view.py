@@ -1,6 +1,7 @@
 """What pages say about exposure: sentences that are a function of the state alone, and times in words."""
 
 from dataclasses import replace
+from typing import get_args
 
 import pytest
 
@@ -11,13 +12,16 @@ from monreq.domain.exposure import RuleName, time_factor
 from monreq.domain.readings import EarMethod
 from monreq.domain.refusals import UnknownMix
 from monreq.domain.setup import Settings
-from monreq.web.exposure_view import exposure_lines, exposure_view, own_exposure_line
+from monreq.web.clock import local_time
+from monreq.web.ear_sentences import forecast_line
+from monreq.web.exposure_view import exposure_lines, exposure_view
 from monreq.web.exposure_words import duration, part, percent, possessive, sound_level
+from monreq.web.own_exposure import own_exposure_lines
 from tests.support.stage import Stage, small_stage
 
 ONE_LOUDER = (
-    "Rhythm in-ears are 2.2 dB up since soundcheck: if pack and playing are unchanged, allowed listening time "
-    "is down to three fifths (NIOSH). An estimate, not a measurement."
+    "Rhythm in-ears are 2.2 dB up since soundcheck: if pack and playing are unchanged, a day is full after "
+    "three fifths of the time (NIOSH). An estimate, not a measurement."
 )
 
 
@@ -35,7 +39,11 @@ def test_in_ears_that_went_up_are_told_with_what_it_does_to_time() -> None:
 
 @pytest.mark.parametrize(
     ("rule", "words"),
-    [("niosh", "a half (NIOSH)"), ("osha", "two thirds (OSHA)"), ("eu", "a half (EU and UK)")],
+    [
+        ("niosh", "a half of the time (NIOSH)"),
+        ("osha", "two thirds of the time (OSHA)"),
+        ("eu", "a half of the time (EU and UK, upper action value)"),
+    ],
 )
 def test_the_rule_of_the_show_decides(rule: RuleName, words: str) -> None:
     """Worked by hand for 3 dB: 2^(-3 / 3), 2^(-3 / 5) = 0.66 and 10^(-0.3) = 0.50."""
@@ -44,8 +52,10 @@ def test_the_rule_of_the_show_decides(rule: RuleName, words: str) -> None:
 
     (line,) = exposure_lines(stage.show)
 
-    assert f"down to {words}. An estimate" in line
-    assert words in own_exposure_line(stage.show, "ears").replace(" of the time", "")
+    own = " ".join(own_exposure_lines(stage.show, "ears"))
+
+    assert f"full after {words}. An estimate" in line
+    assert words in own.replace(" that they could at soundcheck", "")
 
 
 @pytest.mark.parametrize("tenths", [9, 0, -60])
@@ -53,7 +63,7 @@ def test_what_is_not_noticeably_up_is_not_told(tenths: int) -> None:
     show = louder("ears", tenths).show
 
     assert exposure_lines(show) == ()
-    assert own_exposure_line(show, "ears") == ""
+    assert own_exposure_lines(show, "ears") == ()
 
 
 def test_in_ears_that_are_not_called_so_are_told_whose_they_are() -> None:
@@ -73,33 +83,40 @@ def test_a_wedge_is_told_its_drift_and_no_time() -> None:
     show = louder("front", 30).show
 
     assert exposure_lines(show) == ()
-    assert own_exposure_line(show, "front") == (
-        "Your wedge is 3.0 dB louder than at soundcheck. An estimate, not a measurement."
+    assert own_exposure_lines(show, "front") == (
+        "Your wedge is 3.0 dB louder than at soundcheck.",
+        "An estimate, not a measurement.",
     )
 
 
 def test_before_the_mark_there_is_nothing_to_tell() -> None:
     show = small_stage().show
 
-    assert (exposure_lines(show), own_exposure_line(show, "ears")) == ((), "")
+    assert (exposure_lines(show), own_exposure_lines(show, "ears")) == ((), ())
 
 
-def test_own_in_ears_are_told_in_plain_words() -> None:
-    assert own_exposure_line(louder("ears", 22).show, "ears") == (
-        "Your in-ears are 2.2 dB louder than at soundcheck. If you left the pack alone and play as then, your ears have "
-        "had enough after three fifths of the time (NIOSH). An estimate, not a measurement."
+def test_own_in_ears_are_told_in_plain_words_and_that_nobody_measured() -> None:
+    assert own_exposure_lines(louder("ears", 22).show, "ears") == (
+        "Your in-ears are 2.2 dB louder than at soundcheck.",
+        "If you left the pack alone and play as then, your ears can take it for three fifths of the time that they could at "
+        "soundcheck (NIOSH); how long that was, nobody measured.",
+        "An estimate, not a measurement.",
     )
 
 
 def test_own_level_is_told_where_one_was_measured() -> None:
-    """Source: NIOSH 98-126, 94 dB(A) for one hour; 97 for half an hour."""
+    """Source: NIOSH 98-126, 94 dB(A) for one hour, 97 for half an hour; worked by hand: 4.44 dB are a factor of 2.79."""
     stage = louder("ears", 0)
     stage.do(m.MeasureEarLevel("ears", 940, EarMethod.COUPLER))
     stage.correct("ears", None, level=stage.level("ears", None) + 30)
+    full, early = (local_time(stage.now_ms + minutes * 60_000) for minutes in (30, 10.7))
 
-    assert own_exposure_line(stage.show, "ears") == (
-        "Your in-ears: about 97 dB(A) at the ear, if you left the pack alone and play as then. A whole day's listening "
-        "at that is 30 min (NIOSH). An estimate: rest your ears when you can."
+    assert own_exposure_lines(stage.show, "ears") == (
+        "Your in-ears: about 97 dB(A) at the louder ear, if you left the pack alone and play as then.",
+        "A whole day's listening at that is about 30 min, between 10 min and 1 h 23 min (NIOSH).",
+        f"At this level the day is full at about {full}, perhaps as early as {early} (NIOSH).",
+        "An estimate: rest your ears when you can.",
+        "Ears that ring or feel dull had too much.",
     )
 
 
@@ -107,23 +124,94 @@ def test_own_wedge_is_told_a_time_only_once_it_was_measured() -> None:
     stage = small_stage()
     stage.do(m.MeasureEarLevel("front", 1000, EarMethod.AT_THE_EAR))
 
-    assert own_exposure_line(stage.show, "front") == (
-        "Your wedge: about 100 dB(A) at the ear, if you play as then. A whole day's listening at that is 15 min (NIOSH). "
-        "An estimate: rest your ears when you can."
+    lines = own_exposure_lines(stage.show, "front")
+
+    assert lines[0] == "Your wedge: about 100 dB(A) at the ear, if you play as then."
+    assert lines[1] == "A whole day's listening at that is about 15 min, between 5 min and 41 min (NIOSH)."
+
+
+def test_beyond_oshas_table_no_time_is_told_on_the_phone() -> None:
+    """Source: 29 CFR 1910.95 Table G-16, which ends at 115 dB(A)."""
+    stage = measured(1160, 0)
+    stage.do(c.ChangeSettings(Settings(exposure_rule="osha")))
+
+    assert own_exposure_lines(stage.show, "ears")[1] == "Time left: none: above 115 dB(A) (OSHA)."
+
+
+def test_a_level_as_read_tells_how_it_went_and_no_time() -> None:
+    stage = small_stage()
+    stage.do(m.MeasureEarLevel("ears", 1000, EarMethod.COUPLER, is_field_level=False))
+    steady = own_exposure_lines(stage.show, "ears")
+    stage.correct("ears", None, level=stage.level("ears", None) + 30)
+
+    assert steady[0].startswith("Your in-ears: about 100 dB(A) as read in the ear canal or coupler at the")
+    assert steady[1:3] == (
+        "That is no figure of a rule, so no time is told.",
+        "Not noticeably louder than when it was measured.",
     )
+    assert own_exposure_lines(stage.show, "ears")[2] == (
+        "It may last a half of the time that it could when it was measured (NIOSH)."
+    )
+
+
+def test_a_rise_is_told_with_both_times() -> None:
+    stage = measured(900, 0)
+    for _ in range(4):
+        stage.wait(600)
+        stage.correct("ears", None, level=stage.level("ears", None) + 10)
+
+    line = forecast_line(stage.show, "ears")
+
+    assert line.startswith(
+        f"If it goes on rising as in the half hour before {local_time(stage.now_ms)}, the day is full at about "
+    )
+    assert "; at this level at about " in line
+
+
+def test_a_full_day_is_told_as_full() -> None:
+    stage = measured(1000, 1)
+    stage.correct("ears", None, level=stage.level("ears", None) - 1)
+
+    assert forecast_line(stage.show, "ears") == "The day is full (NIOSH)."
+
+
+@pytest.mark.parametrize(("mix", "how"), [("ears", EarMethod.COUPLER), ("front", EarMethod.AT_THE_EAR)])
+@pytest.mark.parametrize("rule", get_args(RuleName))
+@pytest.mark.parametrize("level", [900, 1000, 1160])
+@pytest.mark.parametrize("is_field_level", [True, False])
+def test_phone_and_desk_say_the_same_about_an_ear(
+    rule: RuleName,
+    mix: str,
+    how: EarMethod,
+    level: int,
+    is_field_level: bool,  # noqa: FBT001 - as in the command
+) -> None:
+    stage = small_stage()
+    stage.do(c.ChangeSettings(Settings(exposure_rule=rule)))
+    stage.do(m.MeasureEarLevel(mix, level, how, is_field_level=is_field_level))
+    for tenths in (10, 20, 10):
+        stage.wait(900)
+        stage.correct(mix, None, level=stage.level(mix, None) + tenths)
+
+    desk = exposure_view(stage.show, mix, ear_exposure(stage.show, mix, stage.now_ms))
+    phone = own_exposure_lines(stage.show, mix)
+
+    at_the_ear = next(one.value for one in desk.figures if one.name == "at the louder ear now")
+    assert at_the_ear in phone[0]
+    assert set(desk.forecast) <= set(phone)
+    assert bool(desk.forecast) == any("full" in line or "none" in line or "last" in line for line in phone)
 
 
 def test_a_mix_that_is_not_there_is_refused() -> None:
     with pytest.raises(UnknownMix):
-        own_exposure_line(small_stage().show, "nosuch")
+        own_exposure_lines(small_stage().show, "nosuch")
 
 
 # The figures of a mix's page.
 
 
 def figures(stage: Stage, mix: str = "ears") -> dict[str, str]:
-    first = stage.show.ear_levels[mix][0].revision
-    exposure = ear_exposure(stage.show, mix, stage.at(first), stage.log[first:], stage.now_ms)
+    exposure = ear_exposure(stage.show, mix, stage.now_ms)
     return {one.name: one.value for one in exposure_view(stage.show, mix, exposure).figures}
 
 
@@ -140,12 +228,14 @@ def test_figures_of_half_an_hour() -> None:
     ITU-T H.870 with WHO: 40 / 2^((94 - 80) / 3) = 1.575 h a week, of which half an hour is 31.7 %. LEX,8h = 82.0.
     """
     assert figures(measured(940, 0.5)) == {
-        "at the ear now": "94 dB(A)",
+        "at the louder ear now": "94 dB(A)",
         "counted": "30 min",
-        "dose so far (NIOSH)": "50 % of a day's allowance",
-        "time left at this level": "30 min",
-        "UK and EU points so far": "50 of 100 a day and 500 a week; lower exposure action value reached",
-        "week's listening allowance": "32 % of 80 dB(A) for 40 h used today; at this level it lasts 1 h 34 min a week",
+        "dose so far (NIOSH)": "about 50 %, between 18 % and 140 % of a day",
+        "time left at this level": "about 30 min, between less than a minute and 2 h 17 min",
+        "UK and EU points so far": "about 50, between 18 and 138, where a day has 100 and a week 500; lower exposure action "
+        "value reached, without protectors",
+        "week's listening allowance": "about 32 %, between 12 % and 89 % of 80 dB(A) for 40 h used today; at this level it "
+        "lasts about 1 h 34 min a week",
     }
 
 
@@ -156,12 +246,41 @@ def test_figures_of_the_rule_chosen() -> None:
 
     found = figures(stage)
 
-    assert found["dose so far (OSHA)"] == "25 % of a day's allowance"
-    assert found["time left at this level"] == "3 h"
+    assert found["dose so far (OSHA)"].startswith("about 25 %, between ")
+    assert found["time left at this level"].startswith("about 3 h, between ")
+
+
+def test_beyond_oshas_table_there_is_no_time_left() -> None:
+    """Source: 29 CFR 1910.95 Table G-16, which ends at 115 dB(A)."""
+    stage = measured(1151, 0)
+    stage.do(c.ChangeSettings(Settings(exposure_rule="osha")))
+
+    assert figures(stage)["time left at this level"] == "none: above 115 dB(A)"
+
+
+def test_a_level_as_read_has_no_dose_among_its_figures() -> None:
+    stage = small_stage()
+    stage.do(m.MeasureEarLevel("ears", 1000, EarMethod.COUPLER, is_field_level=False))
+
+    assert figures(stage) == {
+        "at the louder ear now": "100 dB(A) as read in the ear canal or coupler",
+        "counted": "less than a minute",
+    }
+
+
+def test_the_european_rule_says_what_its_values_are() -> None:
+    """Source: Directive 2003/10/EC, Art. 3(2)."""
+    stage = measured(940, 0.5)
+    stage.do(c.ChangeSettings(Settings(exposure_rule="eu")))
+
+    view = exposure_view(stage.show, "ears", ear_exposure(stage.show, "ears", stage.now_ms))
+
+    assert "dose so far (EU and UK, upper action value)" in figures(stage)
+    assert any("so it is no level that is allowed" in line for line in view.cautions)
 
 
 def test_a_day_used_up_says_so() -> None:
-    assert figures(measured(1000, 1))["time left at this level"] == "none: the day's allowance is used up"
+    assert figures(measured(1000, 1))["time left at this level"] == "none: the day is full"
 
 
 def test_a_silent_mix_has_no_time_left_to_tell() -> None:
@@ -170,8 +289,13 @@ def test_a_silent_mix_has_no_time_left_to_tell() -> None:
 
     found = figures(stage)
 
-    assert (found["at the ear now"], found["time left at this level"]) == ("silent", "the mix is silent")
-    assert found["week's listening allowance"] == "32 % of 80 dB(A) for 40 h used today"
+    assert (found["at the louder ear now"], found["time left at this level"]) == (
+        "silent",
+        "the mix is silent",
+    )
+    assert found["week's listening allowance"] == (
+        "about 32 %, between 12 % and 89 % of 80 dB(A) for 40 h used today"
+    )
 
 
 def test_after_a_day_no_time_left_is_told() -> None:
@@ -181,8 +305,8 @@ def test_after_a_day_no_time_left_is_told() -> None:
 def test_right_after_a_level_was_entered_nothing_is_used() -> None:
     found = figures(measured(940, 0))
 
-    assert found["dose so far (NIOSH)"] == "0 % of a day's allowance"
-    assert found["UK and EU points so far"] == "0 of 100 a day and 500 a week"
+    assert found["dose so far (NIOSH)"] == "0 % of a day"
+    assert found["UK and EU points so far"] == "0, where a day has 100 and a week 500"
 
 
 # Figures in words.
