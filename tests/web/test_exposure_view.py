@@ -1,21 +1,17 @@
 """What pages say about exposure: sentences that are a function of the state alone, and times in words."""
 
 from dataclasses import replace
-from typing import get_args
 
 import pytest
 
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain.ear_exposure import ear_exposure
-from monreq.domain.exposure import RuleName, time_factor
+from monreq.domain.exposure import RuleName
 from monreq.domain.readings import EarMethod
 from monreq.domain.refusals import UnknownMix
 from monreq.domain.setup import Settings
-from monreq.web.clock import local_time
-from monreq.web.ear_sentences import forecast_line
 from monreq.web.exposure_view import exposure_lines, exposure_view
-from monreq.web.exposure_words import duration, part, percent, possessive, sound_level
 from monreq.web.own_exposure import own_exposure_lines
 from tests.support.stage import Stage, small_stage
 
@@ -93,113 +89,6 @@ def test_before_the_mark_there_is_nothing_to_tell() -> None:
     show = small_stage().show
 
     assert (exposure_lines(show), own_exposure_lines(show, "ears")) == ((), ())
-
-
-def test_own_in_ears_are_told_in_plain_words_and_that_nobody_measured() -> None:
-    assert own_exposure_lines(louder("ears", 22).show, "ears") == (
-        "Your in-ears are 2.2 dB louder than at soundcheck.",
-        "If you left the pack alone and play as then, your ears can take it for three fifths of the time that they could at "
-        "soundcheck (NIOSH); how long that was, nobody measured.",
-        "An estimate, not a measurement.",
-    )
-
-
-def test_own_level_is_told_where_one_was_measured() -> None:
-    """Source: NIOSH 98-126, 94 dB(A) for one hour, 97 for half an hour; worked by hand: 4.44 dB are a factor of 2.79."""
-    stage = louder("ears", 0)
-    stage.do(m.MeasureEarLevel("ears", 940, EarMethod.COUPLER))
-    stage.correct("ears", None, level=stage.level("ears", None) + 30)
-    full, early = (local_time(stage.now_ms + minutes * 60_000) for minutes in (30, 10.7))
-
-    assert own_exposure_lines(stage.show, "ears") == (
-        "Your in-ears: about 97 dB(A) at the louder ear, if you left the pack alone and play as then.",
-        "A whole day's listening at that is about 30 min, between 10 min and 1 h 23 min (NIOSH).",
-        f"At this level the day is full at about {full}, perhaps as early as {early} (NIOSH).",
-        "An estimate: rest your ears when you can.",
-        "Ears that ring or feel dull had too much.",
-    )
-
-
-def test_own_wedge_is_told_a_time_only_once_it_was_measured() -> None:
-    stage = small_stage()
-    stage.do(m.MeasureEarLevel("front", 1000, EarMethod.AT_THE_EAR))
-
-    lines = own_exposure_lines(stage.show, "front")
-
-    assert lines[0] == "Your wedge: about 100 dB(A) at the ear, if you play as then."
-    assert lines[1] == "A whole day's listening at that is about 15 min, between 5 min and 41 min (NIOSH)."
-
-
-def test_beyond_oshas_table_no_time_is_told_on_the_phone() -> None:
-    """Source: 29 CFR 1910.95 Table G-16, which ends at 115 dB(A)."""
-    stage = measured(1160, 0)
-    stage.do(c.ChangeSettings(Settings(exposure_rule="osha")))
-
-    assert own_exposure_lines(stage.show, "ears")[1] == "Time left: none: above 115 dB(A) (OSHA)."
-
-
-def test_a_level_as_read_tells_how_it_went_and_no_time() -> None:
-    stage = small_stage()
-    stage.do(m.MeasureEarLevel("ears", 1000, EarMethod.COUPLER, is_field_level=False))
-    steady = own_exposure_lines(stage.show, "ears")
-    stage.correct("ears", None, level=stage.level("ears", None) + 30)
-
-    assert steady[0].startswith("Your in-ears: about 100 dB(A) as read in the ear canal or coupler at the")
-    assert steady[1:3] == (
-        "That is no figure of a rule, so no time is told.",
-        "Not noticeably louder than when it was measured.",
-    )
-    assert own_exposure_lines(stage.show, "ears")[2] == (
-        "It may last a half of the time that it could when it was measured (NIOSH)."
-    )
-
-
-def test_a_rise_is_told_with_both_times() -> None:
-    stage = measured(900, 0)
-    for _ in range(4):
-        stage.wait(600)
-        stage.correct("ears", None, level=stage.level("ears", None) + 10)
-
-    line = forecast_line(stage.show, "ears")
-
-    assert line.startswith(
-        f"If it goes on rising as in the half hour before {local_time(stage.now_ms)}, the day is full at about "
-    )
-    assert "; at this level at about " in line
-
-
-def test_a_full_day_is_told_as_full() -> None:
-    stage = measured(1000, 1)
-    stage.correct("ears", None, level=stage.level("ears", None) - 1)
-
-    assert forecast_line(stage.show, "ears") == "The day is full (NIOSH)."
-
-
-@pytest.mark.parametrize(("mix", "how"), [("ears", EarMethod.COUPLER), ("front", EarMethod.AT_THE_EAR)])
-@pytest.mark.parametrize("rule", get_args(RuleName))
-@pytest.mark.parametrize("level", [900, 1000, 1160])
-@pytest.mark.parametrize("is_field_level", [True, False])
-def test_phone_and_desk_say_the_same_about_an_ear(
-    rule: RuleName,
-    mix: str,
-    how: EarMethod,
-    level: int,
-    is_field_level: bool,  # noqa: FBT001 - as in the command
-) -> None:
-    stage = small_stage()
-    stage.do(c.ChangeSettings(Settings(exposure_rule=rule)))
-    stage.do(m.MeasureEarLevel(mix, level, how, is_field_level=is_field_level))
-    for tenths in (10, 20, 10):
-        stage.wait(900)
-        stage.correct(mix, None, level=stage.level(mix, None) + tenths)
-
-    desk = exposure_view(stage.show, mix, ear_exposure(stage.show, mix, stage.now_ms))
-    phone = own_exposure_lines(stage.show, mix)
-
-    at_the_ear = next(one.value for one in desk.figures if one.name == "at the louder ear now")
-    assert at_the_ear in phone[0]
-    assert set(desk.forecast) <= set(phone)
-    assert bool(desk.forecast) == any("full" in line or "none" in line or "last" in line for line in phone)
 
 
 def test_a_mix_that_is_not_there_is_refused() -> None:
@@ -307,49 +196,3 @@ def test_right_after_a_level_was_entered_nothing_is_used() -> None:
 
     assert found["dose so far (NIOSH)"] == "0 % of a day"
     assert found["UK and EU points so far"] == "0, where a day has 100 and a week 500"
-
-
-# Figures in words.
-
-
-@pytest.mark.parametrize(
-    ("hours", "words"),
-    [
-        (0, "less than a minute"),
-        (0.0166, "less than a minute"),
-        (1 / 60, "1 min"),
-        (0.999, "59 min"),
-        (1, "1 h"),
-        (1.34, "1 h 20 min"),
-        (23.999, "23 h 59 min"),
-        (24, "a day or more"),
-        (float("inf"), "a day or more"),
-    ],
-)
-def test_times_are_rounded_down(hours: float, words: str) -> None:
-    assert duration(hours) == words
-
-
-@pytest.mark.parametrize(
-    ("value", "words"), [(0, "0 %"), (0.01, "1 %"), (61.2, "62 %"), (100, "100 %"), (100.0000001, "100 %")]
-)
-def test_doses_are_rounded_up(value: float, words: str) -> None:
-    assert percent(value) == words
-
-
-@pytest.mark.parametrize(
-    ("change_db", "words"),
-    [(1, "four fifths"), (2.2, "three fifths"), (3, "a half"), (6, "a quarter"), (9, "an eighth")],
-)
-def test_shares_of_the_time_as_people_say_them(change_db: float, words: str) -> None:
-    assert part(time_factor(change_db, "niosh")) == words
-
-
-@pytest.mark.parametrize("factor", [0.0949, 0.01, 0.0])
-def test_what_is_left_of_a_big_raise_is_less_than_a_tenth(factor: float) -> None:
-    assert part(factor) == "less than a tenth"
-
-
-def test_names_and_levels() -> None:
-    assert (possessive("Guitar"), possessive("Drums")) == ("Guitar's", "Drums'")
-    assert (sound_level(94.0), sound_level(94.46)) == ("94 dB(A)", "94.5 dB(A)")
