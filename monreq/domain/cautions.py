@@ -16,6 +16,7 @@ class CautionCode(StrEnum):
     MARGIN_NOT_MEASURED = "margin_not_measured"
     MARGIN_SHORT = "margin_short"
     LOW_MARGIN = "low_margin"
+    DOSE_FULL = "dose_full"
     EVENING_LIMIT = "evening_limit"
     RAISED_ALREADY = "raised_already"
     RAISE_LIMITED = "raise_limited"

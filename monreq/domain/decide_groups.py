@@ -9,10 +9,11 @@ from monreq.domain.group_events import GroupPut, GroupRemoved
 from monreq.domain.group_refusals import EmptyGroup, SubMixInGroup, UnknownGroup
 from monreq.domain.group_sends import can_be_asked_for
 from monreq.domain.groups import Group
+from monreq.domain.levels import Levels
 from monreq.domain.refusals import IdTaken, UnknownSource
 from monreq.domain.removals import not_done
 from monreq.domain.requests import Request
-from monreq.domain.show import Levels, Show, without
+from monreq.domain.show import Show, without
 from monreq.domain.texts import checked_id, clean_name
 
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 from monreq.domain import measuring_commands as c
 from monreq.domain import plausible
 from monreq.domain.events import DESK, ChangeAsked, Event, RequestsCancelledOut, RequestWithdrawn
+from monreq.domain.levels import Position
 from monreq.domain.measuring_events import (
     MarginRead,
     MarginsMadeStale,
@@ -29,7 +30,7 @@ from monreq.domain.refusals import (
 )
 from monreq.domain.requests import Kind, Move, Request
 from monreq.domain.setup import Output
-from monreq.domain.show import Position, Show
+from monreq.domain.show import Show
 from monreq.domain.texts import clean_words
 
 LARGEST_MARGIN_TENTHS = 400  # chosen: a mic that can be raised further is no danger in this wedge

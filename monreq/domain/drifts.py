@@ -5,9 +5,10 @@ from collections.abc import Mapping
 
 from monreq.domain import balance, plausible
 from monreq.domain.decibels import to_db
+from monreq.domain.levels import Levels, Position
 from monreq.domain.remembering import by_identity
 from monreq.domain.setup import Setting, Source, SourceUse
-from monreq.domain.show import Levels, Position, Show
+from monreq.domain.show import Show
 
 _NOT_MUSIC = frozenset({SourceUse.CLICK, SourceUse.TALKBACK, SourceUse.AUDIENCE_MIC})
 

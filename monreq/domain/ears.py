@@ -10,10 +10,10 @@ from collections.abc import Mapping
 
 from monreq.domain import plausible
 from monreq.domain.decibels import power_ratio, to_db
+from monreq.domain.levels import Levels
 from monreq.domain.panning import constant_power
 from monreq.domain.remembering import by_identity
 from monreq.domain.setup import Source
-from monreq.domain.show import Levels
 
 Ears = tuple[float, float]
 

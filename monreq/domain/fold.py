@@ -25,8 +25,9 @@ from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain import telling_events as t
+from monreq.domain.levels import Levels, Position
 from monreq.domain.setup import Mix
-from monreq.domain.show import Levels, Position, Show, without
+from monreq.domain.show import Show, without
 from monreq.domain.subjects import EVERY_MIX, mix_subject, subjects
 
 

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 from monreq.domain import events as e
 from monreq.domain.carry_events import LevelsCarried, LevelsPutLow
-from monreq.domain.show import Levels, Position, Show
+from monreq.domain.levels import Levels, Position
+from monreq.domain.show import Show
 
 
 def levels_planned(show: Show, event: LevelsCarried | LevelsPutLow, _: e.Recorded) -> Show:

@@ -6,9 +6,10 @@ from monreq.domain import events as e
 from monreq.domain import song_events as so
 from monreq.domain.carry_events import LevelsCarried, LevelsPutLow
 from monreq.domain.ears import at_ear_tenths
+from monreq.domain.levels import Levels
 from monreq.domain.requests import Call, Outcome
 from monreq.domain.setup import Output
-from monreq.domain.show import Disproof, Levels, Show, Stood
+from monreq.domain.show import Disproof, Show, Stood
 
 SHORTEST_SONG_MS = 60_000  # chosen: what was played for less says nothing of what holds
 MS_PER_S = 1000

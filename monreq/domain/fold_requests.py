@@ -5,8 +5,9 @@ from dataclasses import replace
 
 from monreq.domain import events as e
 from monreq.domain import fold_hearing, fold_songs
+from monreq.domain.levels import Position
 from monreq.domain.requests import Decision, Move, Outcome, Request, RowKey
-from monreq.domain.show import Position, Show, without
+from monreq.domain.show import Show, without
 
 
 def change_asked(show: Show, event: e.ChangeAsked, recorded: e.Recorded) -> Show:

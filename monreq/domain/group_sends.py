@@ -1,9 +1,10 @@
 """What a request for a group is about in one mix: the sends that a hand sets, and where each of them goes."""
 
 from monreq.domain import guard
+from monreq.domain.levels import Position
 from monreq.domain.requests import Kind, Move, RowKey, moved_by
 from monreq.domain.setup import Setting, Settings, Source, SourceUse
-from monreq.domain.show import Position, Show
+from monreq.domain.show import Show
 
 
 def members_in(show: Show, mix: str, group: str) -> list[tuple[Source, Position]]:

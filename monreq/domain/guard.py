@@ -6,6 +6,7 @@ in one go, in this song or gap, since the evening began, and against what calls 
 was; the guard bounds advice alone.
 """
 
+import math
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
@@ -24,6 +25,7 @@ _SAID_WHERE_THEY_CUT = frozenset(
     {
         CautionCode.AFTER_HURTS,
         CautionCode.AFTER_SQUEAL,
+        CautionCode.DOSE_FULL,
         CautionCode.EVENING_LIMIT,
         CautionCode.MARGIN_SHORT,
         CautionCode.RAISED_ALREADY,
@@ -78,6 +80,21 @@ def panned(show: Show, mix: str, source: str, pan_percent: int) -> Caution | Non
     after = _with(show, mix, source, replace(setting, pan_percent=pan_percent))
     is_louder = max(_ears(after, mix)) > max(_ears(show, mix))
     return louder_than_advised(after, mix) if is_louder else None
+
+
+def louder_by_db(show: Show, mix: str, source: str | None, change: int) -> float:
+    """Return how much louder a mix becomes at the louder ear if a send, or the output (None), goes up. [dB].
+
+    Args:
+        show: The show now.
+        mix: The id of one of its mixes.
+        source: What goes up.
+        change: How far. [0.1 dB]
+    """
+    setting = show.position(mix, source).setting
+    after = _with(show, mix, source, replace(setting, level_tenths=setting.level_tenths + change))
+    was, is_now = max(_ears(show, mix)), max(_ears(after, mix))
+    return 10 * math.log10(is_now / was) if was and is_now else 0.0
 
 
 def within(show: Show, move: Move) -> Move:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.decibels import power_ratio, to_db
+from monreq.domain.ear_exposure import dose_is_full
 from monreq.domain.ears import Ears, at_ear_tenths, ear_powers, source_powers
 from monreq.domain.gains import gains_to_come
 from monreq.domain.guard_loop import BOUNDLESS_TENTHS, room_tenths
@@ -41,6 +42,8 @@ def ear_limits(show: Show, mix: str, raised: Collection[str], *, is_louder: bool
         raised: What goes up together, on or about to come in.
         is_louder: Whether the mix becomes louder with it: not where the output goes down against it.
     """
+    if is_louder and dose_is_full(show, mix):
+        yield Caution(CautionCode.DOSE_FULL, 0)
     for ceiling in _ceilings(show, mix):
         for source in raised:
             yield Caution(ceiling.code, _room_of_source(show, mix, ceiling, source), source=source)

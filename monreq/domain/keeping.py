@@ -6,9 +6,10 @@ from dataclasses import dataclass, field, replace
 from monreq.domain.band import Band, KeptMix
 from monreq.domain.band_refusals import NothingToKeep, TooManyKept, UnknownSongOfBand
 from monreq.domain.carry_refusals import UnknownKeptMix
+from monreq.domain.levels import Levels
 from monreq.domain.line_up import with_line_up
 from monreq.domain.setup import Setting
-from monreq.domain.show import Levels, Show
+from monreq.domain.show import Show
 from monreq.domain.texts import clean_name
 
 MOST_KEPT = 1000  # chosen: twenty mixes in fifty songs; `TooManyKept` says it

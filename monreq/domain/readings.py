@@ -3,12 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
 from monreq.domain.ear_course import Course
-
-if TYPE_CHECKING:
-    from monreq.domain.show import Levels
+from monreq.domain.levels import Levels
 
 
 class EarMethod(StrEnum):
@@ -79,7 +76,7 @@ class EarLevel:
     how: EarMethod
     words: str
     at_ms: int
-    levels: "Levels"
+    levels: Levels
     gains: Mapping[str, int]
     course: Course
     is_field_level: bool | None = None

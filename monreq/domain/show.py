@@ -1,57 +1,25 @@
 """The state of a show: an immutable value, the fold of its log, small enough to keep in memory."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.groups import Group
 from monreq.domain.hearing import Verdict
 from monreq.domain.kept_notes import KeepQuestion, KeptNote
+from monreq.domain.levels import Levels, Position
 from monreq.domain.line_check import LineCheck
 from monreq.domain.notes import DeskNote
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
 from monreq.domain.refusals import SourceNotInMix, UnknownMix
 from monreq.domain.requests import Call, Decision, Request, RowKey
-from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
+from monreq.domain.setup import Mix, Musician, Settings, Source
 from monreq.domain.songs import Song, SongPlan, Stretch
 from monreq.domain.stage_plan import SourcePlace, Standing, place_unless_said
 
 Key = TypeVar("Key")
 Value = TypeVar("Value")
-
-
-@dataclass(frozen=True, slots=True)
-class Position:
-    """Where a send or an output stands, and what became of it.
-
-    Attributes:
-        setting: As last entered or done.
-        confirmed_at_ms: When somebody last looked at the desk for it; None if never. [ms since 1970, UTC]
-        done_tenths: Sum of the changes done since the soundcheck mark. [0.1 dB]
-    """
-
-    setting: Setting
-    confirmed_at_ms: int | None = None
-    done_tenths: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Levels:
-    """The output and the sends of one mix, by source id in no particular order."""
-
-    output: Position
-    sends: Mapping[str, Position] = field(default_factory=dict)
-
-    def at(self, source: str | None) -> Position | None:
-        """Return the position of a send, or of the output (None); None if the source is not in the mix."""
-        return self.output if source is None else self.sends.get(source)
-
-    def with_position(self, source: str | None, position: Position) -> "Levels":
-        """Return these levels with one position replaced or added."""
-        if source is None:
-            return replace(self, output=position)
-        return replace(self, sends={**self.sends, source: position})
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ _BECAUSE = {
     CautionCode.MARGIN_NOT_MEASURED: IN_STEPS,
     CautionCode.MARGIN_STALE: IN_STEPS,
     CautionCode.EVENING_LIMIT: LOUD_ENOUGH,
+    CautionCode.DOSE_FULL: LOUD_ENOUGH,
     CautionCode.AFTER_HURTS: LOUD_ENOUGH,
 }
 

@@ -13,11 +13,12 @@ from monreq.domain.events import (
     RequestsAnswered,
     RequestsCancelledOut,
 )
+from monreq.domain.levels import Position
 from monreq.domain.margins import margin_of
 from monreq.domain.queue import Row, queue, row_of
 from monreq.domain.requests import Kind, RequestState, RowKey
 from monreq.domain.setup import Output, Setting, Source
-from monreq.domain.show import Position, Show
+from monreq.domain.show import Show
 from monreq.domain.trail import Trail
 from monreq.web import api_answers as a
 from monreq.web import wording

@@ -8,11 +8,12 @@ from flask.typing import ResponseReturnValue
 from monreq.domain import commands as c
 from monreq.domain.events import DESK
 from monreq.domain.history import difference, history
+from monreq.domain.levels import Position
 from monreq.domain.panning import STARTING_WIDTH
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.setup import Setting
 from monreq.domain.shares import share_db
-from monreq.domain.show import Position, Show
+from monreq.domain.show import Show
 from monreq.domain.stage_pans import listeners, pans_from_stage
 from monreq.domain.subjects import EVERY_MIX, mix_subject
 from monreq.web import wording

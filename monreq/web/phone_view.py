@@ -4,9 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from monreq.domain.group_sends import settings_of
+from monreq.domain.levels import Position
 from monreq.domain.requests import Call, Kind, Request, RowKey
 from monreq.domain.setup import Mix, Output, Source, SourceUse
-from monreq.domain.show import Position, Show
+from monreq.domain.show import Show
 from monreq.web import wording
 from monreq.web.amounts import Steps, figure_places, steps
 from monreq.web.heard_view import heard_question

@@ -15,8 +15,9 @@ from monreq.domain.carry_over import CarryOver, carry_over
 from monreq.domain.carry_refusals import SayWhatItIs, SoundcheckIsOver, TakenTwice, UnknownKeptMix
 from monreq.domain.carry_report import MixNote, SendNote, What
 from monreq.domain.desk_facts import DeskFacts
+from monreq.domain.levels import Position
 from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind
-from monreq.domain.show import Position, Show
+from monreq.domain.show import Show
 from monreq.domain.stage_commands import DescribeDesk
 from tests.support.bands import BAND, EARS, FRONT, MUSICIANS, SOURCES, kept_mix, sure_choices
 from tests.support.stage import Stage

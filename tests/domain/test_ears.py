@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from monreq.domain.ears import ear_powers, louder_ear_db
+from monreq.domain.levels import Levels, Position
 from monreq.domain.setup import Setting, Source, SourceKind, SourceUse
-from monreq.domain.show import Levels, Position
 
 KICK = Source("kick", "Kick", SourceKind.OPEN_MIC)
 CLICK = Source("click", "Click", SourceKind.DIRECT, use=SourceUse.CLICK)

@@ -13,7 +13,8 @@ from monreq.domain.decibels import power_sum, to_db
 from monreq.domain.drifts import heard
 from monreq.domain.keeping import ToKeep, keep
 from monreq.domain.lasting import Lasted, what_lasted
-from monreq.domain.show import Levels, Position, Show
+from monreq.domain.levels import Levels, Position
+from monreq.domain.show import Show
 from tests.support.stage import Stage, small_stage
 
 MIX = "front"

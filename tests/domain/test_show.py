@@ -3,10 +3,11 @@
 import pytest
 
 from monreq.domain import commands as c
+from monreq.domain.levels import Levels, Position
 from monreq.domain.refusals import SourceNotInMix, UnknownMix
 from monreq.domain.requests import Kind, RowKey
 from monreq.domain.setup import Setting
-from monreq.domain.show import Levels, Position, without
+from monreq.domain.show import without
 from tests.support.stage import Stage
 
 

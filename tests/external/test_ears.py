@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from monreq.domain.ears import ear_powers, louder_ear_db
+from monreq.domain.levels import Levels, Position
 from monreq.domain.setup import Setting, Source, SourceKind
-from monreq.domain.show import Levels, Position
 from tests.support.toolbox import dbsum
 
 pytestmark = pytest.mark.external

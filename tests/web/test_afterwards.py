@@ -54,7 +54,9 @@ def test_what_the_mix_gained_is_taken_off_the_output_told_and_kept(
 ) -> None:
     begin(evening)
     evening.do(c.CorrectLevel("front", None, evening.level("front", None) + 60))
-    evening.do(c.MarkSoundcheck())  # so that it lasts from now on; the mark before is what it is compared with
+    evening.do(
+        c.MarkSoundcheck()
+    )  # so that it lasts from now on; the mark before is what it is compared with
 
     page = engineer.get(PAGE)
     engineer.press(page, "keep those ticked", {"mixes": ["front"], "name": "Late"})
@@ -66,7 +68,9 @@ def test_what_the_mix_gained_is_taken_off_the_output_told_and_kept(
 def test_what_musicians_agree_to_is_as_loud_as_at_the_mark_too(evening: Evening, engineer: Visitor) -> None:
     begin(evening)
     evening.do(c.CorrectLevel("front", None, evening.level("front", None) + 60))
-    evening.do(c.MarkSoundcheck())  # so that it lasts from now on; the mark before is what it is compared with
+    evening.do(
+        c.MarkSoundcheck()
+    )  # so that it lasts from now on; the mark before is what it is compared with
     ask(engineer)
 
     answer(phone_of(evening, "front"), "front")

@@ -6,8 +6,9 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain.desk_facts import DeskFacts
+from monreq.domain.levels import Position
 from monreq.domain.setup import Setting
-from monreq.domain.show import Position, Show
+from monreq.domain.show import Show
 from monreq.domain.stage_commands import DescribeDesk
 from tests.support.bands import BAND
 from tests.support.evening import Evening
