@@ -71,11 +71,15 @@ def watch(demo: Demo) -> Iterator[Watch]:
 
 @pytest.fixture
 def open_context(browser: Browser, watch: Watch) -> Iterator[OpenContext]:
-    """Somebody's browser, which knows nothing yet."""
+    """Somebody's browser, which knows nothing yet; clocked, its pages' time can be let leap."""
     opened: list[BrowserContext] = []
 
     def open_one(
-        viewport: ViewportSize = PHONE, *, scripts: bool = True, language: str | None = None
+        viewport: ViewportSize = PHONE,
+        *,
+        scripts: bool = True,
+        language: str | None = None,
+        clocked: bool = False,
     ) -> BrowserContext:
         context = browser.new_context(
             viewport=viewport,
@@ -85,6 +89,8 @@ def open_context(browser: Browser, watch: Watch) -> Iterator[OpenContext]:
         )
         context.set_default_timeout(PATIENCE_MS)
         watch.follow(context)
+        if clocked:
+            context.clock.install()
         opened.append(context)
         return context
 
@@ -105,9 +111,14 @@ def open_phone(demo: Demo, open_context: OpenContext) -> OpenPhone:
     """A phone that came in by the link of a mix, as its only musician or as the one named."""
 
     def open_one(
-        mix: str, you: str | None = None, *, viewport: ViewportSize = PHONE, scripts: bool = True
+        mix: str,
+        you: str | None = None,
+        *,
+        viewport: ViewportSize = PHONE,
+        scripts: bool = True,
+        clocked: bool = False,
     ) -> Phone:
-        context = open_context(viewport, scripts=scripts)
+        context = open_context(viewport, scripts=scripts, clocked=clocked)
         phone = Phone(enter(context, demo.links[mix], you))
         expect(phone.line).to_have_text("live" if scripts else "")
         return phone
@@ -119,9 +130,9 @@ def open_phone(demo: Demo, open_context: OpenContext) -> OpenPhone:
 def open_desk(demo: Demo, open_context: OpenContext) -> OpenDesk:
     """A desk that came in by its link: on the laptop itself, or on another machine."""
 
-    def open_one(*, elsewhere: bool = False, scripts: bool = True) -> Desk:
+    def open_one(*, elsewhere: bool = False, scripts: bool = True, clocked: bool = False) -> Desk:
         link = demo.links["desk"]
-        context = open_context(DESK, scripts=scripts)
+        context = open_context(DESK, scripts=scripts, clocked=clocked)
         desk = Desk(enter(context, link.replace("127.0.0.1", NAME) if elsewhere else link))
         expect(desk.line).to_have_text("live" if scripts else "")
         return desk

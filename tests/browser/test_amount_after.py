@@ -113,8 +113,8 @@ def test_amounts_are_large_and_apart_and_nothing_scrolls_sideways(
     for size in (NARROW, TWICE_AS_LARGE):
         page.set_viewport_size(size)
         for strip in ("kit", "kick", "guitar"):
-            boxes = _boxes(page.locator(f"#strip-{strip} button:visible").all())
-            steps = _boxes(amounts(page, strip))
+            boxes = _boxes(page.locator(f"#strip-{strip} button:visible"))
+            steps = _boxes(page.locator(f"#strip-{strip} .figures button"))
             assert len(steps) == 6
             assert min(min(box["width"], box["height"]) for box in steps) >= LEAST_PX
             apart = [_apart(step, other) for step in steps for other in boxes if other != step]
@@ -123,8 +123,11 @@ def test_amounts_are_large_and_apart_and_nothing_scrolls_sideways(
         assert page.evaluate(SIDEWAYS) == 0
 
 
-def _boxes(places: list[Locator]) -> list[FloatRect]:
-    return [box for one in places if (box := one.bounding_box())]
+def _boxes(places: Locator) -> list[FloatRect]:
+    boxes: list[FloatRect] = places.evaluate_all(
+        "(all) => all.map((one) => one.getBoundingClientRect()).map(({ x, y, width, height }) => ({ x, y, width, height }))"
+    )
+    return boxes
 
 
 def _apart(one: FloatRect, other: FloatRect) -> float:

@@ -4,11 +4,13 @@ from playwright.sync_api import expect
 
 from tests.browser.conftest import OpenDesk, OpenPhone
 
+HEARD_BY_THEN_MS = 60_000
+
 
 def test_question_comes_a_little_later_moves_nothing_and_asks_again_by_one_tap(
     open_phone: OpenPhone, open_desk: OpenDesk
 ) -> None:
-    phone, desk = open_phone("Bass"), open_desk()
+    phone, desk = open_phone("Bass", clocked=True), open_desk()
     question = phone.page.locator(".question")
     phone.ask("more Guitar")
     desk.row("bass", "guitar").shows(
@@ -19,10 +21,11 @@ def test_question_comes_a_little_later_moves_nothing_and_asks_again_by_one_tap(
     expect(question).to_be_hidden()
     before = phone.button("more Guitar").bounding_box()
 
-    expect(question).to_be_visible(timeout=30_000)
+    phone.page.clock.fast_forward(HEARD_BY_THEN_MS)
+    expect(question).to_be_visible()
 
     assert phone.button("more Guitar").bounding_box() == before
-    phone.button("still too little").click(timeout=30_000)
+    phone.button("still too little").click()
     phone.sees("Guitar", "+3, waiting")
     expect(question).to_have_count(0)
     expect(desk.row("bass", "guitar").place).to_contain_text("still too little after +3")

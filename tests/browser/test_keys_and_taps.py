@@ -12,16 +12,11 @@ def it(demo: Demo, open_desk: OpenDesk, open_phone: OpenPhone) -> Evening:
     return evening_of(demo, open_desk(), open_phone("Bass"))
 
 
-def test_twelve_commonest_actions_take_what_the_table_says(it: Evening) -> None:
+def test_commonest_actions_take_what_the_table_says_and_two_keys_and_a_figure_at_most(it: Evening) -> None:
     took = count(it)
 
     assert len(ACTIONS) == 12
     assert page_of(took) == TABLE.read_text(encoding="utf-8")
-
-
-def test_every_action_of_the_desk_takes_one_or_two_keys_and_a_figure(it: Evening) -> None:
-    took = count(it)
-
     without_figures = {
         name: [key for key in pressed if not key.isdigit() and key not in ("+", "-", "@", "enter")]
         for name, pressed in took.items()

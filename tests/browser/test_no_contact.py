@@ -10,12 +10,15 @@ from playwright.sync_api import expect
 from websocket import WebSocket, WebSocketException, create_connection
 
 from monreq.live.capacity import PER_CODE
-from tests.browser.conftest import OpenContext, OpenDesk, OpenPhone
+from tests.browser.conftest import OpenContext, OpenDesk, OpenPhone, enter
 from tests.support.chromium import Watch
 from tests.support.demo import Demo
 from tests.support.hands import Phone
 
-SOON_MS = 20_000
+EVERY_FEW_SECONDS_MS = 5000
+LOST_MS = 8000
+"""After so long a page says that there is no contact."""
+UNTIL_IT_IS_DEAD_MS = 9000  # what two pings that do not come take, as the server tells each page
 
 
 @contextmanager
@@ -56,31 +59,38 @@ def test_page_that_finds_no_room_says_so_and_reads_every_few_seconds(
 ) -> None:
     watch.let_contact_fail()
     with pages_open(demo, "Bass", PER_CODE):
-        page = open_context().new_page()
-        page.goto(demo.links["Bass"])
-        page.get_by_role("button", name="yes, open my mix").click()
-        phone = Phone(page)
-        expect(phone.line).to_have_text("looks every few seconds", timeout=SOON_MS)
+        phone = Phone(enter(open_context(clocked=True), demo.links["Bass"]))
+        expect(phone.line).to_have_text("looks every few seconds")
 
         request = demo.ask("bass", "guitar", 3)
-        expect(phone.tape("Guitar")).to_contain_text("waiting", timeout=SOON_MS)
+        phone.page.clock.fast_forward(EVERY_FEW_SECONDS_MS)
+        expect(phone.tape("Guitar")).to_contain_text("waiting")
         demo.answer(request)
-        expect(phone.tape("Guitar")).to_contain_text("done", timeout=SOON_MS)
-    expect(phone.line).to_have_text("live", timeout=SOON_MS)
+        phone.page.clock.fast_forward(EVERY_FEW_SECONDS_MS)
+        expect(phone.tape("Guitar")).to_contain_text("done")
+    phone.page.clock.fast_forward(EVERY_FEW_SECONDS_MS)
+    expect(phone.line).to_have_text("live")
 
 
 def test_pages_say_that_a_laptop_does_not_answer_and_are_right_when_it_wakes(
     frozen: Demo, open_desk: OpenDesk, open_phone: OpenPhone, watch: Watch
 ) -> None:
     watch.let_contact_fail()
-    desk, phone = open_desk(), open_phone("Bass")
+    desk, phone = open_desk(clocked=True), open_phone("Bass", clocked=True)
+    thumb = phone.button("more Guitar")
+    place = thumb.bounding_box()
 
     frozen.freeze()
-    for line in (desk.line, phone.line):
-        expect(line).to_have_text("reconnecting", timeout=SOON_MS)
+    for screen in (desk, phone):
+        screen.page.clock.fast_forward(UNTIL_IT_IS_DEAD_MS)
+        expect(screen.line).to_have_text("reconnecting")
+    assert thumb.bounding_box() == place
+    phone.page.clock.fast_forward(LOST_MS)
+    expect(phone.line).to_have_text("no contact with the desk")
+    assert thumb.bounding_box() == place
     frozen.freeze(signal.SIGCONT)
-    for line in (desk.line, phone.line):
-        expect(line).to_have_text("live", timeout=SOON_MS)
+    for screen in (desk, phone):
+        expect(screen.line).to_have_text("live")
 
     frozen.ask("bass", "guitar", 3)
     phone.sees("Guitar", "+3, waiting")

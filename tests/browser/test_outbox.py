@@ -7,6 +7,11 @@ from tests.browser.conftest import OpenDesk, OpenPhone
 from tests.support.chromium import Watch
 from tests.support.demo import Demo
 
+LOST_MS = 8000
+"""After so long a page says that there is no contact."""
+LONGEST_PAUSE_MS = 10_000
+"""No page waits longer until it tries again."""
+
 
 def asked(demo: Demo, mix: str) -> dict[str, tuple[float, int]]:
     """Return the sum of each source of a mix, and how often it was asked."""
@@ -23,16 +28,19 @@ def killed_later(watch: Watch) -> None:
 def test_asks_while_the_server_was_killed_arrive_once(
     demo: Demo, open_phone: OpenPhone, open_desk: OpenDesk
 ) -> None:
-    phone, desk = open_phone("Bass"), open_desk()
+    phone, desk = open_phone("Bass", clocked=True), open_desk(clocked=True)
     demo.kill()
     for source in ("Guitar", "Snare", "Lead voice"):
         phone.ask(f"more {source}")
     expect(phone.line).to_contain_text("3 to send")
     expect(phone.button("more Guitar")).to_contain_class("sent")
     phone.sees("Guitar")
+    phone.page.clock.fast_forward(LOST_MS)
     expect(phone.line).to_have_text("no contact with the desk: 3 to send")
 
     demo.start()
+    for screen in (phone, desk):
+        screen.page.clock.fast_forward(LONGEST_PAUSE_MS)
 
     phone.sees("Lead voice", "+3, waiting")
     expect(phone.line).to_have_text("live")
@@ -68,7 +76,7 @@ def test_asks_of_a_page_that_was_closed_arrive_once(demo: Demo, open_phone: Open
 @pytest.mark.usefixtures("killed_later")
 @pytest.mark.faults
 def test_answers_of_a_desk_arrive_once(demo: Demo, open_phone: OpenPhone, open_desk: OpenDesk) -> None:
-    phone, desk = open_phone("Accordion"), open_desk()
+    phone, desk = open_phone("Accordion", clocked=True), open_desk(clocked=True)
     demo.ask("accord", "kick", 1)
     desk.row("accord", "kick").is_current()
     before = demo.level("accord", "kick")
@@ -77,6 +85,8 @@ def test_answers_of_a_desk_arrive_once(demo: Demo, open_phone: OpenPhone, open_d
     expect(desk.line).to_contain_text("1 to send")
 
     demo.start()
+    for screen in (phone, desk):
+        screen.page.clock.fast_forward(LONGEST_PAUSE_MS)
 
     phone.sees("Kick", "done +1")
     assert before is not None
