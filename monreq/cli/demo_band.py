@@ -22,7 +22,7 @@ SONGS = (
 )
 
 _A_WEEK_MS = 7 * 24 * 60 * 60 * 1000
-_HALL = "Lower Fen Hall"
+_HALL, _HALL_ID = "Lower Fen Hall", "fen"
 
 # What stood otherwise a week ago, by mix and source. [0.1 dB]
 _A_WEEK_AGO: Mapping[str, Mapping[str, int]] = {
@@ -58,9 +58,12 @@ def band_of(show: Show) -> Band:
 
 def _as_it_was(kept: tuple[KeptMix, ...]) -> Iterator[KeptMix]:
     for one in kept:
-        moved = (_SLOW_LAMP if one.song else _A_WEEK_AGO).get(one.mix, {})
-        sends = {source: _moved(setting, moved.get(source, 0)) for source, setting in one.sends.items()}
-        yield replace(one, sends=sends, show_name=_HALL)
+        then, song = _A_WEEK_AGO.get(one.mix, {}), _SLOW_LAMP.get(one.mix, {}) if one.song else {}
+        sends = {
+            source: _moved(setting, then.get(source, 0) + song.get(source, 0))
+            for source, setting in one.sends.items()
+        }
+        yield replace(one, sends=sends, show=_HALL_ID, show_name=_HALL)
 
 
 def _moved(setting: Setting, change_tenths: int) -> Setting:

@@ -29,4 +29,14 @@ class DoTogether:
     by: str = DESK
 
 
-CarryCommand = CarryLevels | DoTogether
+@dataclass(frozen=True, slots=True)
+class NoteMatches:
+    """Say what the sources and mixes of a band are in the show: (id in the band, id here), ...; empty: left out."""
+
+    band: str
+    sources: tuple[tuple[str, str], ...]
+    mixes: tuple[tuple[str, str], ...]
+    by: str = DESK
+
+
+CarryCommand = CarryLevels | DoTogether | NoteMatches

@@ -24,4 +24,13 @@ class LevelsPutLow:
     settings: tuple[tuple[str | None, Setting], ...]
 
 
-CarryEvent = LevelsCarried | LevelsPutLow
+@dataclass(frozen=True, slots=True)
+class BandMatched:
+    """It was said what a band's sources and mixes are in the show: (id in the band, id here), ...; empty: left out."""
+
+    band: str
+    sources: tuple[tuple[str, str], ...]
+    mixes: tuple[tuple[str, str], ...]
+
+
+CarryEvent = BandMatched | LevelsCarried | LevelsPutLow

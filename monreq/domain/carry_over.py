@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from monreq.domain import commands as c
 from monreq.domain.band import Band, KeptMix
 from monreq.domain.carry_choices import Choices, MixChoice, as_kept, chosen_kept, match_band, resolved
-from monreq.domain.carry_commands import CarryLevels, DoTogether
+from monreq.domain.carry_commands import CarryLevels, DoTogether, NoteMatches
 from monreq.domain.carry_conversion import Levels, Task, convert
 from monreq.domain.carry_counterparts import counterparts, only_here
 from monreq.domain.carry_refusals import SoundcheckIsOver
@@ -59,6 +59,7 @@ def carry_over(band: Band, show: Show, choices: Choices) -> CarryOver:
             changes.append(change)
             commands += moved
     commands += groups_and_songs(taking)
+    commands.append(_matches(taking))
     after = _after(show, commands)
     return CarryOver(DoTogether(tuple(commands)), after, _report(taking, after, changes))
 
@@ -72,6 +73,13 @@ def _taking(band: Band, show: Show, choices: Choices) -> Taking:
         resolved(choices.musicians, [one.id for one in band.musicians], show.musicians),
         resolved(choices.mixes, [one.id for one in band.mixes], show.mixes),
     )
+
+
+def _matches(taking: Taking) -> NoteMatches:
+    band = taking.band
+    sources = tuple((one.id, taking.sources.get(one.id, "")) for one in band.sources)
+    mixes = tuple((one.id, taking.mixes.get(one.id, "")) for one in band.mixes)
+    return NoteMatches(band.id, sources, mixes)
 
 
 def _after(show: Show, commands: Sequence[c.Command]) -> Show:

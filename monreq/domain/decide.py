@@ -76,6 +76,7 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     b.AnswerKeep: decide_band.answer_keep,
     b.NoteKept: decide_band.note_kept,
     k.CarryLevels: decide_carry.carry_levels,
+    k.NoteMatches: decide_carry.note_matches,
     k.DoTogether: lambda show, command: decide_carry.together(show, command, decide),
     so.PutSetList: decide_songs.put_set_list,
     so.ChooseSong: decide_songs.choose_song,

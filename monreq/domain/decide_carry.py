@@ -4,13 +4,15 @@ from collections.abc import Callable
 from typing import Any
 
 from monreq.domain import carry_commands as k
-from monreq.domain.carry_events import LevelsCarried
+from monreq.domain.band_ids import matched
+from monreq.domain.carry_events import BandMatched, LevelsCarried
 from monreq.domain.carry_refusals import SoundcheckIsOver
 from monreq.domain.decide_answering import check_setting
 from monreq.domain.events import DESK, Event, Recorded
 from monreq.domain.fold import fold
 from monreq.domain.refusals import NoPanInMono, UnknownSource
 from monreq.domain.show import Show
+from monreq.domain.texts import checked_id
 
 
 def carry_levels(show: Show, command: k.CarryLevels) -> tuple[Event, ...]:
@@ -25,6 +27,12 @@ def carry_levels(show: Show, command: k.CarryLevels) -> tuple[Event, ...]:
         if setting.pan_percent and not mix.is_stereo:
             raise NoPanInMono
     return (LevelsCarried(mix.id, command.settings),) if command.settings else ()
+
+
+def note_matches(show: Show, command: k.NoteMatches) -> tuple[Event, ...]:
+    """Say what the things of a band are here, which songs go by later."""
+    event = BandMatched(checked_id(command.band), command.sources, command.mixes)
+    return () if matched(event) == show.matched else (event,)
 
 
 def together(

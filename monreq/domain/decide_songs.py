@@ -67,7 +67,7 @@ def plan_song_moves(show: Show, command: c.PlanSongMoves) -> tuple[Event, ...]:
         raise NotThisSong
     gone = without_moves(show)
     plan = f"{SONG_PLAN}{show.revision + len(gone) + 1}"
-    moves = moves_for(show, command.targets)
+    moves = moves_for(show, command.changes)
     asks = tuple(
         ChangeAsked(
             f"r{show.revision + place}",
@@ -81,7 +81,9 @@ def plan_song_moves(show: Show, command: c.PlanSongMoves) -> tuple[Event, ...]:
         )
         for place, move in enumerate(moves, start=len(gone) + 2)
     )
-    return (*gone, SongMovesPlanned(plan, command.song), *asks) if asks else gone
+    if not asks and not command.not_planned:
+        return gone
+    return (*gone, SongMovesPlanned(plan, command.song, command.not_planned), *asks)
 
 
 def drop_song_moves(show: Show, command: c.DropSongMoves) -> tuple[Event, ...]:

@@ -208,6 +208,7 @@ _APPLY: Mapping[type, Callable[[Show, Any, e.Recorded], Show]] = {
     s.DeskDescribed: fold_stage.desk_described,
     s.MusicianPlaced: fold_stage.musician_placed,
     s.SourcePlaced: fold_stage.source_placed,
+    k.BandMatched: fold_carry.band_matched,
     k.LevelsCarried: fold_carry.levels_planned,
     k.LevelsPutLow: fold_carry.levels_planned,
     b.BandChosen: fold_band.band_chosen,

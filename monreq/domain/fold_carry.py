@@ -3,9 +3,15 @@
 from dataclasses import replace
 
 from monreq.domain import events as e
-from monreq.domain.carry_events import LevelsCarried, LevelsPutLow
+from monreq.domain.band_ids import matched
+from monreq.domain.carry_events import BandMatched, LevelsCarried, LevelsPutLow
 from monreq.domain.levels import Levels, Position
-from monreq.domain.show import Show
+from monreq.domain.show import Levels, Position, Show
+
+
+def band_matched(show: Show, event: BandMatched, _: e.Recorded) -> Show:
+    """Keep what a band's things are here."""
+    return replace(show, matched=matched(event))
 
 
 def levels_planned(show: Show, event: LevelsCarried | LevelsPutLow, _: e.Recorded) -> Show:

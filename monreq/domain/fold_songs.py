@@ -48,7 +48,7 @@ def stretch_taken_back(show: Show, _event: s.StretchTakenBack, _: e.Recorded) ->
 
 def song_moves_planned(show: Show, event: s.SongMovesPlanned, _: e.Recorded) -> Show:
     """Plan moves for a song: their requests follow."""
-    return replace(show, song_plan=SongPlan(event.plan, event.song))
+    return replace(show, song_plan=SongPlan(event.plan, event.song, not_planned=event.not_planned))
 
 
 def song_moves_dropped(show: Show, event: s.SongMovesDropped, _: e.Recorded) -> Show:
@@ -60,9 +60,12 @@ def song_moves_dropped(show: Show, event: s.SongMovesDropped, _: e.Recorded) -> 
 
 
 def towards_targets(show: Show, mix: str, source: str | None) -> Show:
-    """Keep what a song asks of a place pointed at its target after something moved there."""
+    """Keep what a song asks of a place pointed at its target after something moved there.
+
+    Where that went down, the song asks for no more than it did: it does not put back what somebody wanted less of.
+    """
     renewed = {
-        one.id: replace(one, amount=change_to(show, one.key, one.target))
+        one.id: replace(one, amount=min(change_to(show, one.key, one.target), max(one.amount, 0)))
         for one in show.open_requests.values()
         if one.target is not None and (one.key.mix, one.key.source) == (mix, source)
     }

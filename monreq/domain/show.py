@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import TypeVar
 
+from monreq.domain.band_ids import BandIds
 from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.groups import Group
 from monreq.domain.hearing import Verdict
@@ -54,6 +55,7 @@ class Show:
         revision: The number of events folded.
         at_ms: When the last of them was recorded. [ms since 1970, UTC]
         band: The stored band that plays, by id; empty if none was chosen.
+        matched: What the things of the band that was taken over last are here; None if none was.
         sources: By id, in the order of the input list.
         groups: By id, in the order in which they were added; no id is a source's too.
         mixes: By id, in the order in which they were added.
@@ -102,6 +104,7 @@ class Show:
     is_demo: bool = False
     is_open: bool = False
     band: str = ""
+    matched: BandIds | None = None
     settings: Settings = field(default_factory=Settings)
     sources: Mapping[str, Source] = field(default_factory=dict)
     musicians: Mapping[str, Musician] = field(default_factory=dict)

@@ -3,11 +3,24 @@
 from dataclasses import dataclass
 
 from monreq.domain.events import DESK
-from monreq.domain.setup import Setting
-from monreq.domain.songs import Song
+from monreq.domain.songs import NotPlanned, Song
 
-Targets = tuple[tuple[str, tuple[tuple[str | None, Setting], ...]], ...]
-"""Where sends, and outputs (source None), of mixes should stand: (mix, ((source, setting), ...)), ..."""
+
+@dataclass(frozen=True, slots=True)
+class SongChange:
+    """In what a song differs from the rest of the show, at one send or at the output (source None) of a mix.
+
+    Attributes:
+        level_tenths: How much higher it stands. [0.1 dB]
+        pan_percent: How much further right. [%]
+        is_on: Whether the source is in; None if as in the rest of the show.
+    """
+
+    mix: str
+    source: str | None
+    level_tenths: int = 0
+    pan_percent: int = 0
+    is_on: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +65,14 @@ class PlanSongMoves:
     """Put the moves for the song that comes next into the queue, in place of those planned before.
 
     What the songs before left, and this one does not name, is taken back where nobody moved it since.
+
+    Attributes:
+        not_planned: What cannot be planned, to be told.
     """
 
     song: str
-    targets: Targets
+    changes: tuple[SongChange, ...]
+    not_planned: tuple[NotPlanned, ...] = ()
     by: str = DESK
 
 

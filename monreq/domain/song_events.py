@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from monreq.domain.songs import Song
+from monreq.domain.songs import NotPlanned, Song
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +39,11 @@ class StretchTakenBack:
 
 @dataclass(frozen=True, slots=True)
 class SongMovesPlanned:
-    """Moves for a song were planned; their requests follow."""
+    """Moves for a song were planned; their requests follow, and `not_planned` is told beside them."""
 
     plan: str
     song: str
+    not_planned: tuple[NotPlanned, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,13 +1,19 @@
-"""What moves a song asks for: from where things stand to where they should, and back from what songs before left."""
+"""What moves a song asks for: by its differences to the rest of the show, and back from what songs before left.
+
+A song asks for a place to stand where it stood at the soundcheck mark, plus its difference; without a mark where it would
+stand without songs, plus its difference. It never asks for more than its difference on top of what stands without songs,
+so that it does not put back what somebody asked down since.
+"""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from monreq.domain.band import KeptMix
-from monreq.domain.requests import Kind, RowKey
-from monreq.domain.setup import Setting, Settings
+from monreq.domain.requests import Decision, Kind, RowKey
+from monreq.domain.setup import Setting
 from monreq.domain.show import Show
-from monreq.domain.song_commands import Targets
+from monreq.domain.song_commands import SongChange
+
+MOST_PAN_PERCENT = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,26 +36,30 @@ class _Left:
 
     Attributes:
         home: Where it would stand without them.
-        at: Where they left it.
+        at: Where it was moved last.
+        is_as_left: Whether a song moved it last.
     """
 
     home: int
     at: int
+    is_as_left: bool
 
 
-def targets_of(kept: Iterable[KeptMix], song: str) -> Targets:
-    """Return where the mixes kept for a song put sends and outputs; of one mix the latest counts."""
-    latest = {one.mix: one for one in kept if one.song == song}
-    return tuple((one.mix, ((None, one.output), *one.sends.items())) for one in latest.values())
+Homes = Mapping[RowKey, _Left]
 
 
-def moves_for(show: Show, targets: Targets) -> tuple[SongMove, ...]:
-    """Return the moves that lead from where things stand to a song's targets, by mix; the rest stays as it is.
+def moves_for(show: Show, changes: Iterable[SongChange]) -> tuple[SongMove, ...]:
+    """Return the moves that lead from where things stand to where a song has them, by mix; the rest stays as it is.
 
-    Targets of mixes and sources that the show does not have are left out, and levels end where the desk's range does.
+    Changes of mixes and sources that the show does not have are left out, and levels end where the desk's range does.
     """
-    wanted = dict(_wanted(show, targets))
-    back = {key: left.home for key, left in _left(show).items() if key not in wanted and _is_there(show, key)}
+    left = _left(show)
+    wanted = dict(_wanted(show, changes, left))
+    back = {
+        key: one.home
+        for key, one in left.items()
+        if key not in wanted and one.is_as_left and _stands(show, key) == one.at
+    }
     ends = {**wanted, **back}
     by_mix = sorted(ends, key=lambda key: list(show.mixes).index(key.mix))
     moves = (SongMove(key, ends[key], change_to(show, key, ends[key])) for key in by_mix)
@@ -58,10 +68,8 @@ def moves_for(show: Show, targets: Targets) -> tuple[SongMove, ...]:
 
 def change_to(show: Show, key: RowKey, target: int) -> int:
     """Return how far it is from where a place stands to a target, in the unit of the kind; 0 if it is not there."""
-    position = show.levels[key.mix].at(key.source) if key.mix in show.levels else None
-    if position is None:
-        return 0
-    return target - figure(key.kind, position.setting)
+    now = _stands(show, key)
+    return 0 if now is None else target - now
 
 
 def figure(kind: Kind, setting: Setting) -> int:
@@ -71,39 +79,68 @@ def figure(kind: Kind, setting: Setting) -> int:
     return int(setting.is_on) if kind is Kind.IN_OUT else setting.level_tenths
 
 
-def _wanted(show: Show, targets: Targets) -> Iterator[tuple[RowKey, int]]:
+def _stands(show: Show, key: RowKey) -> int | None:
+    """Return where a place stands, in the unit of the kind; None if it is not there."""
+    position = show.levels[key.mix].at(key.source) if key.mix in show.levels else None
+    return None if position is None else figure(key.kind, position.setting)
+
+
+def _wanted(show: Show, changes: Iterable[SongChange], left: Homes) -> Iterator[tuple[RowKey, int]]:
     """Yield every target of places that there are; of a source that is to be out only that."""
-    for mix, settings in targets:
-        for source, setting in settings:
-            if mix not in show.mixes or show.levels[mix].at(source) is None:
-                continue
-            if source is not None:
-                yield RowKey(mix, source, Kind.IN_OUT), int(setting.is_on)
-            if setting.is_on:
-                yield RowKey(mix, source, Kind.LEVEL), _in_range(setting.level_tenths, show.settings)
-            if setting.is_on and source is not None and show.mixes[mix].is_stereo:
-                yield RowKey(mix, source, Kind.PAN), setting.pan_percent
+    for one in changes:
+        if one.mix not in show.mixes or show.levels[one.mix].at(one.source) is None:
+            continue
+        if one.is_on is not None and one.source is not None:
+            yield RowKey(one.mix, one.source, Kind.IN_OUT), int(one.is_on)
+        if one.is_on is False:
+            continue
+        if one.level_tenths:
+            key = RowKey(one.mix, one.source, Kind.LEVEL)
+            yield key, show.settings.in_range(_target(show, key, one.level_tenths, left))
+        if one.pan_percent and one.source is not None and show.mixes[one.mix].is_stereo:
+            key = RowKey(one.mix, one.source, Kind.PAN)
+            pan = _target(show, key, one.pan_percent, left)
+            yield key, max(-MOST_PAN_PERCENT, min(MOST_PAN_PERCENT, pan))
 
 
-def _in_range(level: int, settings: Settings) -> int:
-    return max(settings.lowest_tenths, min(settings.highest_tenths, level))
+def _target(show: Show, key: RowKey, change: int, left: Homes) -> int:
+    """Return where a song has a place, in the unit of the kind."""
+    now = figure(key.kind, show.position(key.mix, key.source).setting)
+    known = left.get(key)
+    home = known.home if known is not None and known.at == now else now
+    marked = _marked(show, key)
+    wanted = (home if marked is None else marked) + change
+    return max(home + min(change, 0), min(home + max(change, 0), wanted))
 
 
-def _left(show: Show) -> Mapping[RowKey, _Left]:
+def _marked(show: Show, key: RowKey) -> int | None:
+    """Return where a place stood at the mark, its level as it would sound so with the preamps as now; None if nowhere."""
+    levels = (show.mark or {}).get(key.mix)
+    position = None if levels is None else levels.at(key.source)
+    if position is None:
+        return None
+    at = figure(key.kind, position.setting)
+    if key.kind is not Kind.LEVEL or key.source is None:
+        return at
+    return at + show.marked_gains.get(key.source, 0) - show.gains.get(key.source, 0)
+
+
+def _left(show: Show) -> Homes:
     """Return what moves made for songs left, by row, from the decisions that stand."""
     left: dict[RowKey, _Left] = {}
     for decision in show.decisions.values():
-        move, for_song = decision.move, decision.done_for_song
-        if decision.is_undone or move is None or not for_song:
-            continue
-        before, at = figure(decision.key.kind, move.before), figure(decision.key.kind, move.after)
         known = left.get(decision.key)
-        home = (known.home if known and known.at == before else before) + (at - before - for_song)
-        left[decision.key] = _Left(home, at)
+        if not decision.is_undone and (known is not None or decision.done_for_song):
+            left.update(_left_by(decision, known))
     return left
 
 
-def _is_there(show: Show, key: RowKey) -> bool:
-    """Whether a place is still in the show, and as songs left it."""
-    position = show.levels[key.mix].at(key.source) if key.mix in show.mixes else None
-    return position is not None and figure(key.kind, position.setting) == _left(show)[key].at
+def _left_by(decision: Decision, known: _Left | None) -> dict[RowKey, _Left]:
+    """Return what one decision left of a place, after what those before did."""
+    if decision.move is None:
+        return {}
+    before = figure(decision.key.kind, decision.move.before)
+    at = figure(decision.key.kind, decision.move.after)
+    for_song = decision.done_for_song or 0
+    home = known.home if known is not None and known.at == before else before
+    return {decision.key: _Left(home + (at - before - for_song), at, is_as_left=bool(for_song))}

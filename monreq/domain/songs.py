@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 
 from monreq.domain.song_refusals import SongTwice, TooManySongs
 from monreq.domain.texts import clean_name
@@ -35,17 +36,45 @@ class Stretch:
     at_ms: int | None = None
 
 
+class WhyNot(StrEnum):
+    """Why something that was kept for a song is not planned."""
+
+    MIX_NOT_HERE = "mix_not_here"
+    NOTHING_BESIDE = "nothing_beside"
+    HEARD_OTHERWISE = "heard_otherwise"
+    SOURCE_NOT_HERE = "source_not_here"
+    NOT_IN_MIX = "not_in_mix"
+    NOT_BESIDE = "not_beside"
+    LEAKS = "leaks"
+
+
+@dataclass(frozen=True, slots=True)
+class NotPlanned:
+    """What was kept for a song and is not planned.
+
+    Attributes:
+        mix: Its name.
+        source: Its name; empty where none of the mix is planned.
+    """
+
+    why: WhyNot
+    mix: str
+    source: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class SongPlan:
     """Moves that were planned for one song: requests of this group.
 
     Attributes:
         is_dropped: Whether the desk goes on without them.
+        not_planned: What the desk is told that it has to do without.
     """
 
     id: str
     song: str
     is_dropped: bool = False
+    not_planned: tuple[NotPlanned, ...] = ()
 
 
 def songs_of_lines(text: str, known: Iterable[Song], new_id: Callable[[], str]) -> tuple[Song, ...]:

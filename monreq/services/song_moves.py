@@ -1,10 +1,11 @@
 """The moves of the song that comes next: planned from what the show's band kept for it."""
 
 from monreq.domain import song_commands as so
+from monreq.domain.band import Band
 from monreq.domain.band_refusals import UnknownBand
 from monreq.domain.refusals import Refusal
 from monreq.domain.show import Show
-from monreq.domain.song_targets import targets_of
+from monreq.domain.song_changes import song_changes
 from monreq.services.bands import Bands
 from monreq.services.shows import Shows
 
@@ -12,10 +13,10 @@ from monreq.services.shows import Shows
 def plan_moves(bands: Bands, show: Show, song: str) -> so.PlanSongMoves:
     """Return the command that puts a song's moves into the queue; a show without a band has kept nothing for it."""
     try:
-        kept = bands.get(show.band).kept if show.band else ()
+        band = bands.get(show.band) if show.band else Band("", "")
     except UnknownBand:
-        kept = ()
-    return so.PlanSongMoves(song, targets_of(kept, song))
+        band = Band("", "")
+    return so.PlanSongMoves(song, *song_changes(band, show, song))
 
 
 def plan_what_follows(shows: Shows, bands: Bands, show_id: str) -> None:

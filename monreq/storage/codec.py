@@ -56,6 +56,7 @@ KINDS: Final[Mapping[str, type[e.Event]]] = {
     "keep_asked": b.KeepAsked,
     "keep_answered": b.KeepAnswered,
     "mix_kept": b.MixKept,
+    "band_matched": k.BandMatched,
     "levels_carried": k.LevelsCarried,
     "levels_put_low": k.LevelsPutLow,
     "set_list_put": so.SetListPut,

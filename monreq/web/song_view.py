@@ -1,12 +1,30 @@
 """The song strip of the desk in words: which song, running or gap, what fits, and the moves of the next song."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from monreq.domain.gaps import usual_gap
 from monreq.domain.queue import Queue
 from monreq.domain.show import Show
-from monreq.domain.songs import beside
-from monreq.web.speech import _, ngettext
+from monreq.domain.songs import WhyNot, beside
+from monreq.web.speech import N_, _, listed, ngettext
+
+_WHY_NOT: Mapping[WhyNot, str] = {
+    WhyNot.MIX_NOT_HERE: N_("Not planned: %(what)s, a mix that is not in this show."),
+    WhyNot.NOTHING_BESIDE: N_(
+        "Not planned: %(what)s. Nothing was kept for the whole show beside it to compare with: keep it for both, on one"
+        " evening."
+    ),
+    WhyNot.HEARD_OTHERWISE: N_(
+        "Not planned: %(what)s. It was heard in one way in the song and in another in the whole show: keep both anew."
+    ),
+    WhyNot.SOURCE_NOT_HERE: N_("Not planned: %(what)s, not in this show."),
+    WhyNot.NOT_IN_MIX: N_("Not planned: %(what)s, not on the list of this mix."),
+    WhyNot.NOT_BESIDE: N_(
+        "Not planned: %(what)s, kept for the song alone: how much more than in the whole show is not known."
+    ),
+    WhyNot.LEAKS: N_("Not planned: %(what)s, would leak or feed back from a wedge."),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +41,7 @@ class SongStripView:
         before, after: The songs beside it in the set list, by id; empty at its ends.
         moves: What the song asks for; empty if nothing.
         plan: The id of its moves while the desk works with them; empty if it goes on without.
+        not_planned: What was kept for the song and is not planned, with why, in words.
         without: The song whose moves the desk goes on without, by id; empty if there are none.
     """
 
@@ -37,6 +56,7 @@ class SongStripView:
     after: str
     moves: str
     plan: str
+    not_planned: tuple[str, ...]
     without: str
 
 
@@ -59,6 +79,7 @@ def song_strip(show: Show, planned: Queue) -> SongStripView:
         after=beside(show.songs, show.song, 1) or "",
         moves=_moves(show),
         plan=show.waiting_song_plan or "",
+        not_planned=_not_planned(show),
         without=plan.song if plan is not None and is_without else "",
     )
 
@@ -109,9 +130,23 @@ def _moves(show: Show) -> str:
     if plan.is_dropped:
         return _("on without the moves for %(song)s", song=name)
     left = len({one.key for one in show.open_requests.values() if one.group == plan.id})
+    if not left and plan.not_planned:
+        return _("nothing to move for %(song)s", song=name)
     if not left:
         return _("all moves for %(song)s are made", song=name)
     return ngettext("%(num)d row for %(song)s", "%(num)d rows for %(song)s", left, song=name)
+
+
+def _not_planned(show: Show) -> tuple[str, ...]:
+    """Say what the song has to do without, what has one reason together."""
+    plan = show.song_plan
+    if plan is None or plan.is_dropped or plan.song != show.song:
+        return ()
+    by_why: dict[WhyNot, list[str]] = {}
+    for one in plan.not_planned:
+        what = _("%(source)s in %(mix)s", source=one.source, mix=one.mix) if one.source else one.mix
+        by_why.setdefault(one.why, []).append(what)
+    return tuple(_(_WHY_NOT[why], what=listed(what)) for why, what in by_why.items())
 
 
 def set_list_text(show: Show) -> str:

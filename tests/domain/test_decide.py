@@ -68,6 +68,7 @@ EVERY_BUT_OPEN: list[c.Command] = [
     b.AnswerKeep("front", "q1", None, agrees=True),
     b.NoteKept(("front",), "Late show"),
     k.CarryLevels("front", (("voice", Setting(-100)),)),
+    k.NoteMatches("band1", (("voice", "voice"),), (("front", "front"),)),
     k.DoTogether((c.RenameShow("Late show"),)),
     so.PutSetList((Song("blue", "Blue moor"),)),
     so.ChooseSong(None),

@@ -7,9 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from monreq.domain import commands as c
+from monreq.domain import song_commands as so
 from monreq.domain.drifts import drift_db
 from monreq.domain.feedback import RESERVE_DB
+from monreq.domain.requests import Kind, RowKey
 from monreq.domain.setup import Output, Setting
+from monreq.domain.songs import Song
 from tests.support.stage import Stage, small_stage
 
 LEVELS = st.integers(-900, 100)
@@ -100,6 +103,18 @@ def test_readings_are_stale_and_nothing_is_compared_with_the_mark(stage: Stage) 
     assert stage.show.readings["front", "voice"].stale_because
     assert drift_db(stage.show, "front") is None
     assert drift_db(stage.show, "ears") == 0
+
+
+def test_moves_of_a_song_that_were_reckoned_from_the_old_levels_are_gone(stage: Stage) -> None:
+    stage.do(so.PutSetList((Song("blue", "Blue"),)))
+    stage.do(so.PlanSongMoves("blue", (so.SongChange("front", "voice", 40),)))
+    own = stage.ask("front", "drums", 10)
+
+    stage.in_ears("front", "singer")
+
+    assert [row.key for row in stage.rows] == [RowKey("front", "drums", Kind.LEVEL)]
+    assert list(stage.show.open_requests) == [own]
+    assert stage.show.waiting_song_plan is None
 
 
 @given(

@@ -5,17 +5,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from monreq.domain import song_commands as so
-from monreq.domain.band import KeptMix
-from monreq.domain.requests import Kind, RequestState, RowKey
-from monreq.domain.setup import Setting
+from monreq.domain.requests import Call, Kind, RequestState, RowKey
 from monreq.domain.song_refusals import NotThisSong, UnknownSongPlan
-from monreq.domain.song_targets import targets_of
-from monreq.domain.songs import Song
+from monreq.domain.songs import NotPlanned, Song, WhyNot
 from tests.support.queue_rows import VOICE, row
 from tests.support.stage import Stage, small_stage
 
 SONGS = tuple(Song(one, one.title()) for one in ("blue", "road", "train"))
-LOUD_VOICE: so.Targets = (("front", (("voice", Setting(-160)),)),)
+LOUD_VOICE = (so.SongChange("front", "voice", 40),)
 
 
 @pytest.fixture
@@ -24,10 +21,10 @@ def stage(stage: Stage) -> Stage:
     return stage
 
 
-def plan(stage: Stage, song: str, targets: so.Targets = ()) -> None:
+def plan(stage: Stage, song: str, changes: tuple[so.SongChange, ...] = ()) -> None:
     if stage.show.song != song:
         stage.do(so.ChooseSong(song))
-    stage.do(so.PlanSongMoves(song, targets))
+    stage.do(so.PlanSongMoves(song, changes))
 
 
 def level(stage: Stage, mix: str = "front", source: str = "voice") -> int:
@@ -44,34 +41,36 @@ def waiting(stage: Stage) -> dict[RowKey, int | None]:
     return {one.key: one.asked for one in stage.rows}
 
 
-def test_song_asks_only_for_what_stands_differently(stage: Stage) -> None:
-    front = tuple((source.id, position.setting) for source, position in stage.show.sends_in_order("front"))
-
-    plan(stage, "blue", (("front", (*front, ("voice", Setting(-230)))), ("ears", ((None, Setting(-120)),))))
+def test_song_asks_for_its_differences_of_sends_and_outputs(stage: Stage) -> None:
+    plan(stage, "blue", (so.SongChange("front", "voice", -30), so.SongChange("ears", None, -20)))
 
     assert waiting(stage) == {VOICE: -30, RowKey("ears", None, Kind.LEVEL): -20}
 
 
 def test_song_asks_for_pan_and_for_out_and_in(stage: Stage) -> None:
-    wanted = (("voice", Setting(-200, 40)), ("drums", Setting(-900, is_on=False)))
+    wanted = (
+        so.SongChange("ears", "voice", pan_percent=40),
+        so.SongChange("ears", "drums", -650, is_on=False),
+        so.SongChange("front", "voice", pan_percent=40),
+    )
 
-    plan(stage, "blue", (("ears", wanted), ("front", (("voice", Setting(-200, 40)),))))
+    plan(stage, "blue", wanted)
 
-    pan = 40 - stage.show.position("ears", "voice").setting.pan_percent
-    assert waiting(stage)[RowKey("ears", "voice", Kind.PAN)] == pan
-    assert waiting(stage)[RowKey("ears", "drums", Kind.IN_OUT)] == -1
-    assert {key.mix for key in waiting(stage)} == {"ears"}
+    assert waiting(stage) == {
+        RowKey("ears", "voice", Kind.PAN): 40,
+        RowKey("ears", "drums", Kind.IN_OUT): -1,
+    }
 
 
 def test_song_leaves_out_what_the_show_does_not_have(stage: Stage) -> None:
-    plan(stage, "blue", (("gone", (("voice", Setting(0)),)), ("front", (("horn", Setting(0)),))))
+    plan(stage, "blue", (so.SongChange("gone", "voice", 10), so.SongChange("front", "horn", 10)))
 
     assert stage.rows == ()
     assert stage.show.song_plan is None
 
 
 def test_moves_for_a_song_are_bounded_as_any_raise(stage: Stage) -> None:
-    plan(stage, "blue", (("front", (("voice", Setting(-100)),)),))
+    plan(stage, "blue", (so.SongChange("front", "voice", 100),))
 
     assert (row(stage, "front", "voice").asked, row(stage, "front", "voice").suggestion.move) == (100, 30)
 
@@ -111,7 +110,7 @@ def test_what_was_done_is_shared_out_whole(own: int, song: int, done: int) -> No
     stage = small_stage()
     stage.do(so.PutSetList(SONGS))
     stage.ask("front", "voice", own)
-    stage.do(so.PlanSongMoves("blue", (("front", (("voice", Setting(-200 + song)),)),)))
+    stage.do(so.PlanSongMoves("blue", (so.SongChange("front", "voice", song),)))
 
     stage.done(*(one.id for one in row(stage, "front", "voice").requests), change=done)
 
@@ -182,8 +181,8 @@ def test_what_the_last_song_left_is_taken_back(stage: Stage) -> None:
 
 
 def test_what_two_songs_left_is_taken_back_to_before_both(stage: Stage) -> None:
-    for song, wanted in (("blue", -160), ("road", -150)):
-        plan(stage, song, (("front", (("voice", Setting(wanted)),)),))
+    for song, change in (("blue", 40), ("road", 50)):
+        plan(stage, song, (so.SongChange("front", "voice", change),))
         work_all(stage)
 
     plan(stage, "train")
@@ -256,12 +255,103 @@ def test_moves_are_planned_for_the_song_in_play_only(stage: Stage) -> None:
         stage.do(so.PlanSongMoves("road", LOUD_VOICE))
 
 
-def test_targets_are_those_of_the_mix_kept_last_for_the_song() -> None:
-    kept = [
-        KeptMix("k1", "front", "Old", Setting(0), {"voice": Setting(-90)}, 1, "blue"),
-        KeptMix("k2", "front", "New", Setting(-10), {"voice": Setting(-80)}, 2, "blue"),
-        KeptMix("k3", "front", "Other", Setting(0), {}, 3, "road"),
-        KeptMix("k4", "ears", "Whole show", Setting(0), {}, 4),
-    ]
+def test_song_that_comes_again_asks_nothing_more_whatever_was_asked_between(stage: Stage) -> None:
+    for _ in range(5):
+        plan(stage, "blue", LOUD_VOICE)
+        work_all(stage)
+        stage.done(stage.ask("front", "voice", 10))
+        plan(stage, "road")
+        work_all(stage)
 
-    assert targets_of(kept, "blue") == (("front", ((None, Setting(-10)), ("voice", Setting(-80)))),)
+    assert level(stage) == -200 + 40 + 5 * 10
+
+
+def test_song_after_another_asks_from_where_it_would_stand_without_both(stage: Stage) -> None:
+    plan(stage, "blue", LOUD_VOICE)
+    work_all(stage)
+
+    plan(stage, "road", (so.SongChange("front", "voice", 10),))
+
+    assert waiting(stage) == {VOICE: -30}
+
+
+def test_song_leads_no_further_than_from_the_mark(stage: Stage) -> None:
+    stage.mark()
+    stage.done(stage.ask("front", "voice", 30))
+
+    plan(stage, "blue", LOUD_VOICE)
+
+    assert waiting(stage) == {VOICE: 10}
+
+
+def test_song_does_not_put_back_what_somebody_wanted_less_of(stage: Stage) -> None:
+    stage.mark()
+    stage.done(stage.ask("front", "voice", -60))
+
+    plan(stage, "blue", LOUD_VOICE)
+    before = waiting(stage)
+    stage.correct("front", "voice", level(stage) - 50)
+
+    assert (before, waiting(stage)) == ({VOICE: 40}, {VOICE: 40})
+
+
+def test_output_turned_down_for_one_whose_ears_hurt_stays_down(stage: Stage) -> None:
+    stage.mark()
+    plan(stage, "blue", (so.SongChange("ears", None, 20),))
+    stage.done(stage.call("ears", Call.HURTS, "bass"), change=-60)
+
+    (still,) = waiting(stage).values()
+    plan(stage, "blue", (so.SongChange("ears", None, 20),))
+
+    assert (still, list(waiting(stage).values())) == (20, [20])
+
+
+def test_preamp_that_was_turned_and_compensated_changes_nothing_of_a_song(stage: Stage) -> None:
+    """E1 (c) of the review: the next time the song came, it asked +10."""
+    stage.mark()
+    change = stage.plan_preamp("voice", 100)
+    for request in stage.compensating(change).values():
+        stage.done(request, change=-100)
+    stage.turn_preamp(change)
+
+    plan(stage, "blue", LOUD_VOICE)
+
+    assert waiting(stage) == {VOICE: 40}
+
+
+def test_what_cannot_be_planned_is_kept_with_the_plan_though_nothing_moves(stage: Stage) -> None:
+    gone = NotPlanned(WhyNot.MIX_NOT_HERE, "Side")
+
+    stage.do(so.PlanSongMoves("blue", (), (gone,)))
+
+    assert stage.show.song_plan is not None
+    assert stage.show.song_plan.not_planned == (gone,)
+    assert stage.rows == ()
+
+
+@given(
+    steps=st.lists(st.tuples(st.sampled_from(["blue", "road", "ask"]), st.sampled_from([-60, -30, 10, 30]))),
+    changes=st.tuples(st.integers(-80, 80), st.integers(-80, 80)),
+)
+def test_song_stands_at_its_difference_from_the_mark_and_no_further_from_what_stands_without_songs(
+    steps: list[tuple[str, int]], changes: tuple[int, int]
+) -> None:
+    stage = small_stage()
+    stage.do(so.PutSetList(SONGS))
+    stage.mark()
+    without, by_song = -200, dict(zip(("blue", "road"), changes, strict=True))
+    for what, change in steps:
+        before = level(stage)
+        if what == "ask":
+            done = max(-900, min(100, before + change)) - before
+            stage.done(stage.ask("front", "voice", change), change=done)
+            without += done
+            continue
+        own = by_song[what]
+        plan(stage, what, (so.SongChange("front", "voice", own),) if own else ())
+        work_all(stage)
+        if own:
+            wanted = max(without + min(own, 0), min(without + max(own, 0), -200 + own))
+            assert level(stage) == max(-900, min(100, wanted))
+        else:
+            assert level(stage) in (before, without)

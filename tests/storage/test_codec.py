@@ -88,6 +88,7 @@ SAMPLED: dict[str, e.Event] = {
     "levels_carried": k.LevelsCarried(
         "ears", ((None, Setting(-100)), ("voice", Setting(-85, -40, is_on=False)))
     ),
+    "band_matched": k.BandMatched("matches", (("voice", "s1"), ("horn", "")), (("front", "m1"),)),
     "levels_put_low": k.LevelsPutLow("front", ((None, Setting(-100)), ("voice", Setting(-250, 20)))),
     "calls_seen": t.CallsSeen("front", ("r7",), "Stage side"),
     "note_sent": t.NoteSent("n51", "two minutes", ("front", "ears")),

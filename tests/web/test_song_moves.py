@@ -1,5 +1,7 @@
 """What was kept for a song stands in the queue when that song comes next; going on without is one button."""
 
+from dataclasses import replace
+
 import pytest
 
 from monreq.domain import song_commands as so
@@ -12,7 +14,9 @@ from tests.support.evening import Evening
 from tests.support.visitor import Visitor
 
 SONGS = (Song("a", "Blue moor"), Song("b", "Long road"))
-KEPT = KeptMix("k1", "front", "Loud voice", Setting(-60), {"voice": Setting(-70)}, 1, song="b")
+WHOLE = KeptMix("k0", "front", "All of it", Setting(-60), {"voice": Setting(-40)}, 1, show="before")
+KEPT = replace(WHOLE, id="k1", name="Quiet voice", sends={"voice": Setting(-70)}, song="b")
+SIDE = replace(KEPT, id="k2", mix="side", show="")
 
 
 @pytest.fixture
@@ -25,7 +29,7 @@ def evening(evening: Evening) -> Evening:
         musicians=tuple(show.musicians.values()),
         mixes=tuple(show.mixes.values()),
         songs=SONGS,
-        kept=(KEPT,),
+        kept=(WHOLE, KEPT, SIDE),
     )
     with evening.monreq.flask.app_context():
         web().bands.add(band)
@@ -57,3 +61,13 @@ def test_going_on_without_and_with_them_after_all(evening: Evening, engineer: Vi
     press(engineer, "plan_moves:b")
 
     assert (without, evening.asked()) == ([], [("front", "voice", "level", -30)])
+
+
+def test_mix_that_cannot_be_planned_is_told_with_why(evening: Evening, engineer: Visitor) -> None:
+    press(engineer, "begin_gap:")
+
+    strip = engineer.get("/desk").place("song")
+    assert "Not planned: Side wedge. Nothing was kept for the whole show beside it" in strip
+
+    press(engineer, f"drop_moves:{evening.show.waiting_song_plan}")
+    assert "Not planned" not in engineer.get("/desk").place("song")
