@@ -6,7 +6,7 @@ from monreq.domain import events as e
 from monreq.domain.band_ids import matched
 from monreq.domain.carry_events import BandMatched, LevelsCarried, LevelsPutLow
 from monreq.domain.levels import Levels, Position
-from monreq.domain.show import Levels, Position, Show
+from monreq.domain.show import Show
 
 
 def band_matched(show: Show, event: BandMatched, _: e.Recorded) -> Show:
