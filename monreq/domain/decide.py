@@ -21,6 +21,7 @@ from monreq.domain import (
     decide_setup,
     decide_songs,
     decide_stage,
+    decide_undo,
 )
 from monreq.domain import group_commands as g
 from monreq.domain import hearing_commands as h
@@ -55,7 +56,7 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     c.CallDesk: decide_asking.call_desk,
     c.Withdraw: decide_asking.withdraw,
     c.Answer: decide_answering.answer,
-    c.Undo: decide_answering.undo,
+    c.Undo: decide_undo.undo,
     c.CorrectLevel: decide_answering.correct_level,
     c.EnterSettings: decide_answering.enter_settings,
     g.PutGroup: decide_groups.put_group,

@@ -1,13 +1,10 @@
-"""What the desk answers, takes back, corrects and marks."""
+"""What the desk answers, corrects and marks."""
 
-from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from monreq.domain import commands as c
-from monreq.domain import guard
 from monreq.domain.decide_asking import cancelling
 from monreq.domain.events import (
-    DecisionUndone,
     Event,
     LevelCorrected,
     RequestsAnswered,
@@ -15,12 +12,10 @@ from monreq.domain.events import (
     SoundcheckMarked,
 )
 from monreq.domain.group_refusals import LevelOfGroup
-from monreq.domain.group_sends import can_be_asked_for, moves_of_group
-from monreq.domain.put_back import put_back
+from monreq.domain.group_sends import moves_of_group
 from monreq.domain.queue import Row, row_of
 from monreq.domain.refusals import (
     AlreadyAnswered,
-    AlreadyUndone,
     NoFigureHere,
     NoPanInMono,
     NoRequests,
@@ -31,12 +26,9 @@ from monreq.domain.refusals import (
     SeveralRows,
     SourceNotInMix,
     SourceOff,
-    UndoImpossible,
-    UndoOutsideRange,
-    UnknownDecision,
     UnknownRequest,
 )
-from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKey, Way, moved_by
+from monreq.domain.requests import Kind, Move, Outcome, Request, Way, moved_by
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show, without
 from monreq.domain.suggest import PAN_LIMIT_PERCENT
@@ -85,26 +77,6 @@ def _row(show: Show, requests: list[Request], way: Way) -> Row:
     if way is not Way.SAME_LOUDNESS or row.key.kind is not Kind.LEVEL:
         return row
     return replace(row, suggestion=replace(row.suggestion, move=same_loudness_move(show, row)))
-
-
-def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
-    """Take a decision back: reverse its move, let its requests wait again."""
-    decision = show.decisions.get(command.decision)
-    if decision is None:
-        raise UnknownDecision
-    if decision.is_undone:
-        raise AlreadyUndone
-    if not _is_still_there(show, decision.key):
-        raise UndoImpossible
-    back = {one.id: one for one in decision.requests if _comes_back(show, decision, one)}
-    wanted = tuple(_reversals(show, (decision.move, *decision.also)))
-    done = guard.all_within(show, wanted)
-    first, also = (done[0], done[1:]) if decision.move is not None and done else (None, done)
-    undone = DecisionUndone(decision.id, decision.key.mix, tuple(back), first, also)
-    waiting = {**show.open_requests, **back}.values()
-    cancelled = cancelling(waiting, decision.key, [one.musician for one in back.values()])
-    rest = [(whole, part) for whole, part in zip(wanted, done, strict=True) if whole.after != part.after]
-    return (undone, *cancelled, *put_back(rest, show.revision + 1 + len(cancelled)))
 
 
 def correct_level(show: Show, command: c.CorrectLevel) -> tuple[Event, ...]:
@@ -259,48 +231,3 @@ def _against(show: Show, row: Row, way: Way, change_tenths: int) -> tuple[Move, 
     against = output_against(show, row, change_tenths)
     check_setting(against.after, show.settings)
     return (against,)
-
-
-def _is_still_there(show: Show, key: RowKey) -> bool:
-    """Whether what a row stands for can still be asked for: pan only while the mix is stereo."""
-    if not can_be_asked_for(show, key):
-        return False
-    return key.kind is not Kind.PAN or show.mix(key.mix).is_stereo
-
-
-def _comes_back(show: Show, decision: Decision, request: Request) -> bool:
-    """Whether undoing returns this request to waiting.
-
-    Not if it left the queue since, its musician the mix, or the desk gave up what it was planned for.
-    """
-    if decision.outcome is Outcome.SET_ASIDE:
-        return request.id in show.open_requests and show.open_requests[request.id].is_set_aside
-    if request.is_put_back:
-        return True
-    if request.group:
-        return request.group in show.preamp_changes or request.group == show.waiting_song_plan
-    return request.musician in show.mix(request.key.mix).musicians
-
-
-def _reversals(show: Show, moves: Iterable[Move | None]) -> Iterator[Move]:
-    """Return the opposites of moves, as far as what was moved is still in the mix."""
-    return (
-        _reversed(show, move)
-        for move in moves
-        if move is not None and show.levels[move.mix].at(move.source) is not None
-    )
-
-
-def _reversed(show: Show, move: Move) -> Move:
-    """Return the opposite move from where things stand now, so that what was done since is kept."""
-    now = show.position(move.mix, move.source).setting
-    after = Setting(
-        now.level_tenths - (move.after.level_tenths - move.before.level_tenths),
-        now.pan_percent - (move.after.pan_percent - move.before.pan_percent),
-        move.before.is_on if move.after.is_on is not move.before.is_on else now.is_on,
-    )
-    try:
-        check_setting(after, show.settings)
-    except (OutsideRange, PanOutOfRange) as beyond:
-        raise UndoOutsideRange from beyond
-    return Move(move.mix, move.source, now, after)

@@ -14,6 +14,12 @@ from monreq.domain.measuring_events import (
     PreampChangePlanned,
     PreampMoved,
 )
+from monreq.domain.preamp_refusals import (
+    PreampChangePlannedAlready,
+    PreampMovedAlready,
+    PreampNotCompensated,
+    UnknownPreampChange,
+)
 from monreq.domain.put_back import put_back
 from monreq.domain.readings import PreampChange
 from monreq.domain.refusals import (
@@ -21,10 +27,6 @@ from monreq.domain.refusals import (
     NoChange,
     NoMarginHere,
     OutsideRange,
-    PreampChangePlannedAlready,
-    PreampMovedAlready,
-    PreampNotCompensated,
-    UnknownPreampChange,
     UnknownSource,
     WordsRequired,
 )
@@ -109,7 +111,7 @@ def drop_preamp_change(show: Show, command: c.DropPreampChange) -> tuple[Event, 
     return (
         PreampChangeDropped(planned.id),
         *withdrawn,
-        *put_back(lowered, show.revision + 1 + len(withdrawn)),
+        *put_back(lowered, show.revision + 1 + len(withdrawn), planned.id),
     )
 
 

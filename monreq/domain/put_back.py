@@ -10,16 +10,24 @@ from monreq.domain.events import DESK, ChangeAsked
 from monreq.domain.requests import PUT_BACK, Kind, Move
 
 
-def put_back(rest: Iterable[tuple[Move, Move]], revision: int) -> tuple[ChangeAsked, ...]:
+def group_of(what: object) -> str:
+    """Return the group of what is put back for an undo, by the revision that it follows, or for a plan, by its id."""
+    return f"{PUT_BACK}{what}"
+
+
+def put_back(rest: Iterable[tuple[Move, Move]], revision: int, given_up: str = "") -> tuple[ChangeAsked, ...]:
     """Return the requests for what is left of moves that were made in part, to follow the event of a revision.
 
     Args:
         rest: What was wanted, and what was done of it.
         revision: Of the event that they follow; their ids count on from it.
+        given_up: The plan that was given up; empty for an undo.
     """
     asked = [one for whole, part in rest for one in _left(whole, part)]
     return tuple(
-        ChangeAsked(f"r{revision + place}", mix, source, kind, DESK, amount, group=f"{PUT_BACK}{revision}")
+        ChangeAsked(
+            f"r{revision + place}", mix, source, kind, DESK, amount, group=group_of(given_up or revision)
+        )
         for place, (mix, source, kind, amount) in enumerate(asked, start=1)
     )
 

@@ -59,10 +59,6 @@ class UnknownDecision(NotThere):
     """There is no such decision."""
 
 
-class UnknownPreampChange(NotThere):
-    """There is no such preamp change."""
-
-
 class UnknownRevision(NotThere):
     """The show has not come that far."""
 
@@ -265,18 +261,6 @@ class UndoOutsideRange(NotNow):
 
 class UndoImpossible(NotNow):
     """The source or the mix was removed or changed since: this cannot be taken back."""
-
-
-class PreampChangePlannedAlready(NotNow):
-    """A change of this preamp is planned already: turn it or drop it first."""
-
-
-class PreampMovedAlready(NotNow):
-    """The gain was turned already: plan the change back instead."""
-
-
-class PreampNotCompensated(NotNow):
-    """Not every mix is lowered yet (open: %(mixes)s): work those rows first, or say that the gain was turned all the same."""
 
 
 class ShowClosed(NoLonger):
