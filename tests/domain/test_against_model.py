@@ -6,14 +6,17 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
 from monreq.domain.events import ChangeAsked
+from monreq.domain.preamp_refusals import (
+    PreampChangePlannedAlready,
+    PreampMovedAlready,
+    PreampNotCompensated,
+)
 from monreq.domain.refusals import (
     AlreadyAnswered,
     AlreadyUndone,
     NotThisWay,
     OutsideRange,
     PanOutOfRange,
-    PreampChangePlannedAlready,
-    PreampMovedAlready,
     UndoOutsideRange,
 )
 from monreq.domain.requests import Way
@@ -122,7 +125,9 @@ class Evening(RuleBasedStateMachine):
         except NotThisWay:
             assert self.stage.show is before
             return
-        rest: list[Place] = [(row[0], source) for source in SENDS[row[0]] if source not in (row[1], "talk")]
+        rest: list[Place] = [
+            (row[0], source) for source in SENDS[row[0]] if source not in (row[1], "talk", "click")
+        ]
         changes = {
             (place, "level"): max(-amount, LOWEST["level"] - self.model.figure(place, "level"))
             for place in rest
@@ -140,12 +145,21 @@ class Evening(RuleBasedStateMachine):
         self._compensated(preamp, is_expected=change > 0)
 
     @precondition(lambda self: self.model.preamps)
-    @rule(data=st.data())
-    def turn_a_preamp(self, data: st.DataObject) -> None:
+    @rule(data=st.data(), though_rows_wait=st.booleans())
+    def turn_a_preamp(self, data: st.DataObject, though_rows_wait: bool) -> None:  # noqa: FBT001 - drawn by name
         preamp = data.draw(st.sampled_from(sorted(self.model.preamps)))
         planned = self.model.preamps[preamp]
         was_turned, before = planned.is_turned, self.stage.show
-        self.stage.turn_preamp(preamp)
+        if (
+            not was_turned
+            and planned.change > 0
+            and self.model.is_waiting_for(preamp)
+            and not though_rows_wait
+        ):
+            with pytest.raises(PreampNotCompensated):
+                self.stage.turn_preamp(preamp)
+            return
+        self.stage.turn_preamp(preamp, though_rows_wait=though_rows_wait)
         if was_turned:
             assert self.stage.show is before
             return
@@ -161,8 +175,15 @@ class Evening(RuleBasedStateMachine):
             with pytest.raises(PreampMovedAlready):
                 self.stage.drop_preamp(preamp)
             return
+        lowered, first_new = self.model.lowered_for(preamp), len(self.stage.log)
+        levels = {mix: self.stage.level(mix, "voice") for mix in lowered}
         self.stage.drop_preamp(preamp)
         self.model.drop(preamp)
+        asked = self._put_back_since(first_new)
+        room = {mix: min(-amount, HIGHEST["level"] - levels[mix]) for mix, amount in lowered.items()}
+        assert {one.mix: one.amount for one in asked} == {mix: up for mix, up in room.items() if up > 0}
+        for one in asked:
+            self.model.put_back(one.request, (one.mix, one.source, "level"), one.amount, preamp)
 
     @precondition(lambda self: self.model.waiting())
     @rule(data=st.data(), outcome=st.sampled_from(["not_done", "set_aside"]))
@@ -183,8 +204,7 @@ class Evening(RuleBasedStateMachine):
             with pytest.raises(UndoOutsideRange):
                 self.stage.undo(decision)
         else:
-            self.stage.undo(decision)
-            self.model.undo(decision)
+            self._undo(decision)
 
     @rule(place=st.sampled_from(PLACES), level=st.integers(LOWEST["level"], HIGHEST["level"]))
     def correct(self, place: Place, level: int) -> None:
@@ -227,6 +247,28 @@ class Evening(RuleBasedStateMachine):
     def teardown(self) -> None:
         assert self.stage.at(self.stage.show.revision) == self.stage.show
 
+    def _undo(self, decision: str) -> None:
+        """Undo: down as far as it was up, up as far as is advised, and the rest waits to be put back."""
+        first_new, undone = len(self.stage.log), self.model.decisions[decision]
+        before = {place: figure(self.stage, *place) for place in undone.changes}
+        self.stage.undo(decision)
+        held_back = {
+            (place, kind): before[place, kind] - change - figure(self.stage, place, kind)
+            for (place, kind), change in undone.changes.items()
+        }
+        held_back = {place: amount for place, amount in held_back.items() if amount}
+        for place, amount in held_back.items():
+            assert 0 < amount <= -undone.changes[place]
+        self.model.undo(decision, held_back)
+        asked = self._put_back_since(first_new)
+        assert {((one.mix, one.source), "level"): one.amount for one in asked} == held_back
+        for one in asked:
+            self.model.put_back(one.request, (one.mix, one.source, "level"), one.amount)
+
+    def _put_back_since(self, first_new: int) -> list[ChangeAsked]:
+        new = [one.event for one in self.stage.log[first_new:]]
+        return [one for one in new if isinstance(one, ChangeAsked)]
+
     def _compensated(self, preamp: str, *, is_expected: bool) -> None:
         """Give the model what makes up for a change of gain: one wish for each mix, for both hear the voice."""
         asked = [one.event for one in self.stage.log if isinstance(one.event, ChangeAsked)]
@@ -247,7 +289,7 @@ TestEvening.settings = settings(max_examples=80, stateful_step_count=50, deadlin
 
 @given(st.lists(st.tuples(MUSICIANS, SOURCES, AMOUNTS, CHANGES), max_size=25))
 @settings(deadline=None)
-def test_undoing_everything_leads_back_to_the_start(
+def test_undoing_everything_and_putting_back_by_hand_what_that_held_back_leads_to_the_start(
     steps: list[tuple[str, str | None, int, int]],
 ) -> None:
     stage = small_stage()
@@ -258,12 +300,15 @@ def test_undoing_everything_leads_back_to_the_start(
         kept = change if -900 <= stage.level(MIX_OF[musician], source) + change <= 100 else 0
         decisions.append(stage.done(request, change=kept))
 
+    by_hand = []
     for decision in reversed(decisions):
         stage.undo(decision)
+        held_back = [one for one in stage.show.open_requests.values() if one.is_put_back]
+        by_hand += [stage.done(one.id, change=one.amount) for one in held_back]
 
     assert {place: stage.setting(*place) for place in PLACES} == start
-    assert all(decision.is_undone for decision in stage.show.decisions.values())
-    assert not stage.show.latest
+    assert all(stage.show.decisions[decision].is_undone for decision in decisions)
+    assert set(stage.show.latest.values()) <= set(by_hand)
 
 
 @given(st.lists(st.integers(-120, 120).filter(bool), min_size=1, max_size=40))

@@ -23,7 +23,7 @@ def test_a_preamp_turned_up_counts_until_the_send_is_lowered() -> None:
     stage = measured_stage(850)
 
     stage.do(m.PlanPreampChange("voice", 100))
-    stage.do(m.ConfirmPreamp(next(iter(stage.show.preamp_changes))))
+    stage.do(m.ConfirmPreamp(next(iter(stage.show.preamp_changes)), though_rows_wait=True))
     raised = exposure(stage).level_dba
     stage.correct("ears", "voice", level=-350)
 

@@ -99,7 +99,7 @@ def test_a_preamp_that_is_turned_stands_in_every_history_with_what_makes_up_for_
     stage = small_stage()
     start = stage.show.revision
     change = stage.plan_preamp("voice", 60)
-    stage.turn_preamp(change)
+    stage.turn_preamp(change, though_rows_wait=True)
 
     planned, asked, turned = entries_after(stage, start, "ears")
 

@@ -1,5 +1,7 @@
 """What is taken back first where a wedge squeals: the last raise there that still stands."""
 
+from collections.abc import Iterator
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -12,6 +14,8 @@ from monreq.domain.requests import Call, Outcome, Way
 from monreq.domain.setup import Setting
 from monreq.domain.telling_refusals import NotACall, NotLower
 from tests.support.stage import Stage, small_stage
+
+SQUEAL_TENTHS = 30  # what the output goes down by at a squeal, in a show that nobody set otherwise
 
 
 def raised(stage: Stage, source: str | None, change: int) -> str:
@@ -36,8 +40,8 @@ def test_last_raise_is_nothing_where_nothing_was_raised(stage: Stage) -> None:
 
 
 def test_last_raise_leaves_out_what_cannot_ring(stage: Stage) -> None:
-    raised(stage, "voice", 10)
-    raised(stage, "guitar", 30)
+    raised(stage, "voice", 30)
+    raised(stage, "guitar", 40)
 
     found = last_raise(stage.show, "front")
 
@@ -56,7 +60,7 @@ def test_last_raise_counts_the_output(stage: Stage) -> None:
 
 
 def test_last_raise_that_was_undone_or_lowered_since_does_not_stand(stage: Stage) -> None:
-    raised(stage, "drums", 10)
+    raised(stage, "drums", 30)
     stage.undo(raised(stage, "voice", 30))
     raised(stage, "voice", 20)
     stage.correct("front", "voice", -205)
@@ -68,13 +72,13 @@ def test_last_raise_that_was_undone_or_lowered_since_does_not_stand(stage: Stage
 
 
 def test_last_raise_is_taken_back_as_far_as_it_stands(stage: Stage) -> None:
-    raised(stage, "voice", 30)
+    raised(stage, "voice", 40)
     raised(stage, "voice", -10)
 
     found = last_raise(stage.show, "front")
 
     assert found is not None
-    assert (found.now.level_tenths, found.back_to_tenths) == (-180, -200)
+    assert (found.now.level_tenths, found.back_to_tenths) == (-170, -200)
 
 
 def test_last_raise_never_takes_back_more_than_was_raised(stage: Stage) -> None:
@@ -85,6 +89,31 @@ def test_last_raise_never_takes_back_more_than_was_raised(stage: Stage) -> None:
 
     assert found is not None
     assert found.back_to_tenths == -130
+
+
+@pytest.mark.parametrize(("change", "back_to"), [(29, None), (30, -200)])
+def test_last_raise_that_is_less_than_the_output_would_go_down_is_not_taken_back(
+    stage: Stage, change: int, back_to: int | None
+) -> None:
+    raised(stage, "voice", 60)
+    raised(stage, "drums", change)
+
+    found = last_raise(stage.show, "front")
+
+    assert (found.back_to_tenths if found else None) == back_to
+
+
+def test_last_raise_of_more_than_a_song_ago_is_not_likely_what_squeals(stage: Stage) -> None:
+    raised(stage, "voice", 30)
+    stage.wait(stage.show.settings.song_s + stage.show.settings.gap_s)
+    stage.ask("front", "guitar", -10)
+    at_the_end = last_raise(stage.show, "front")
+    stage.wait(1)
+
+    stage.ask("front", "guitar", -10)
+
+    assert at_the_end is not None
+    assert last_raise(stage.show, "front") is None
 
 
 def test_last_raise_of_a_mic_that_was_put_in_is_to_take_it_out(stage: Stage) -> None:
@@ -112,35 +141,37 @@ def test_in_ears_have_no_raise_to_take_back(stage: Stage) -> None:
 
 
 @given(
-    st.lists(st.tuples(st.sampled_from(["voice", "drums", "guitar", None]), st.integers(-12, 12)), max_size=8)
+    st.lists(st.tuples(st.sampled_from(["voice", "drums", "guitar", None]), st.integers(-60, 60)), max_size=8)
 )
-def test_last_raise_always_lowers_and_stays_above_what_was_before(
+def test_last_raise_takes_back_at_least_what_the_output_would_and_stays_above_what_was_before(
     moves: list[tuple[str | None, int]],
 ) -> None:
     stage = small_stage()
     for source, change in moves:
-        if change:
+        if change and stage.level("front", source) + change <= stage.show.settings.highest_tenths:
             raised(stage, source, change)
 
     found = last_raise(stage.show, "front")
 
     if found is None:
-        assert all(source == "guitar" or change <= 0 for source, change in moves) or _ended_low(stage)
+        assert next(_standing(stage), 0) < SQUEAL_TENTHS
     else:
         assert found.back_to_tenths is not None
-        assert found.back_to_tenths < found.now.level_tenths
+        assert found.now.level_tenths - found.back_to_tenths == next(_standing(stage)) >= SQUEAL_TENTHS
         call = stage.call("front", Call.SQUEAL)
         stage.do(t.TakeBackRaise((call,), found.source, found.back_to_tenths))
         assert stage.level("front", found.source) == found.back_to_tenths
 
 
-def _ended_low(stage: Stage) -> bool:
-    """Whether each raise was taken down again by what followed it."""
-    return all(
-        stage.level("front", move.source) <= move.before.level_tenths
-        for move in (one.move for one in stage.show.decisions.values())
-        if move and move.source != "guitar" and move.after.level_tenths > move.before.level_tenths
-    )
+def _standing(stage: Stage) -> Iterator[int]:
+    """Yield how far each raise of what can ring still stands, the latest first. [0.1 dB]."""
+    for decision in reversed(stage.show.decisions.values()):
+        move = decision.move
+        if move is not None and move.source != "guitar":
+            raised_by = move.after.level_tenths - move.before.level_tenths
+            stands_by = stage.level("front", move.source) - move.before.level_tenths
+            if min(raised_by, stands_by) > 0:
+                yield min(raised_by, stands_by)
 
 
 def test_raise_taken_back_answers_the_call_and_is_recorded_as_the_move(stage: Stage) -> None:
@@ -156,15 +187,20 @@ def test_raise_taken_back_answers_the_call_and_is_recorded_as_the_move(stage: St
     assert [(one.source, one.after.level_tenths) for one in decision.also] == [("voice", -200)]
 
 
-def test_raise_taken_back_is_undone_like_any_answer(stage: Stage) -> None:
-    raised(stage, "voice", 30)
+def test_undo_of_a_raise_taken_back_lets_the_call_wait_and_does_not_go_back_to_where_it_squealed(
+    stage: Stage,
+) -> None:
+    raised(stage, "voice", 60)
     call = stage.call("front", Call.SQUEAL)
     stage.do(t.TakeBackRaise((call,), "voice", -200))
 
     stage.undo(list(stage.show.decisions)[-1])
 
-    assert stage.level("front", "voice") == -170
+    assert stage.level("front", "voice") == -140 - stage.show.settings.reserve_tenths
     assert call in stage.show.open_requests
+    row = stage.row("front", "voice")
+    assert row is not None
+    assert (row.asked, row.suggestion.move) == (30, 0)
 
 
 def test_raise_taken_back_takes_out_what_was_put_in(stage: Stage) -> None:

@@ -9,19 +9,22 @@ from hypothesis import strategies as st
 from monreq.domain import commands as c
 from monreq.domain.drifts import drift_db
 from monreq.domain.margins import margin_of
-from monreq.domain.refusals import UndoImpossible, UnknownPreampChange
+from monreq.domain.preamp_refusals import UnknownPreampChange
+from monreq.domain.refusals import UndoImpossible
 from monreq.domain.setup import Mix, Output
 from tests.support.stage import Stage, small_stage
 
 
-def test_undo_lets_what_makes_up_for_a_preamp_wait_again(stage: Stage) -> None:
+@pytest.mark.parametrize(("mix", "level"), [("front", -200), ("ears", -250)])
+def test_undo_lets_what_makes_up_for_a_preamp_wait_again(stage: Stage, mix: str, level: int) -> None:
     change = stage.plan_preamp("voice", 60)
-    request = stage.compensating(change)["front"]
+    request = stage.compensating(change)[mix]
 
     stage.undo(stage.done(request))
 
-    assert stage.compensating(change)["front"] == request
-    assert stage.level("front", "voice") == -200
+    assert stage.compensating(change)[mix] == request
+    assert stage.level(mix, "voice") == level
+    assert not any(one.is_put_back for one in stage.show.open_requests.values())
 
 
 def test_what_makes_up_for_a_preamp_outlives_a_mix_that_is_set_up_anew(stage: Stage) -> None:
@@ -54,7 +57,7 @@ def test_a_source_that_is_removed_takes_its_planned_change_along(stage: Stage) -
 
 
 def test_a_source_that_comes_again_under_its_id_begins_with_its_gain_as_it_is(stage: Stage) -> None:
-    stage.turn_preamp(stage.plan_preamp("voice", 60))
+    stage.turn_preamp(stage.plan_preamp("voice", 60), though_rows_wait=True)
     stage.do(c.RemoveSource("voice"))
 
     stage.source("voice")
@@ -71,14 +74,14 @@ def test_a_mix_that_is_removed_is_not_made_up_for_any_more(stage: Stage) -> None
 
 
 def test_a_preamp_turned_after_the_mark_is_drift_until_it_is_made_up_for(stage: Stage) -> None:
-    stage.turn_preamp(stage.plan_preamp("guitar", 20))
+    stage.turn_preamp(stage.plan_preamp("guitar", 20), though_rows_wait=True)
     stage.mark()
     at_mark = drift_db(stage.show, "front")
     for source in ("voice", "drums"):
         stage.correct("front", source, is_on=False)
     stage.mark()
 
-    stage.turn_preamp(stage.plan_preamp("guitar", 40))
+    stage.turn_preamp(stage.plan_preamp("guitar", 40), though_rows_wait=True)
 
     assert at_mark == 0.0
     assert drift_db(stage.show, "front") == pytest.approx(4.0)
@@ -87,7 +90,7 @@ def test_a_preamp_turned_after_the_mark_is_drift_until_it_is_made_up_for(stage: 
 def test_a_turned_preamp_concerns_every_mix(stage: Stage) -> None:
     change = stage.plan_preamp("voice", 60)
 
-    stage.turn_preamp(change)
+    stage.turn_preamp(change, though_rows_wait=True)
 
     assert stage.show.changed_at == dict.fromkeys(("front", "ears"), stage.show.revision)
 
@@ -100,7 +103,7 @@ def test_a_gain_made_up_for_in_every_mix_leaves_margins_and_drifts_as_they_were(
     changes: list[int], order: Random
 ) -> None:
     stage = small_stage()
-    stage.read_margin("front", "voice", 90)
+    stage.read_margin("front", "voice", 90, open_mics=3)
     stage.mark()
     for change in changes:
         planned = stage.plan_preamp("voice", change)
@@ -108,7 +111,7 @@ def test_a_gain_made_up_for_in_every_mix_leaves_margins_and_drifts_as_they_were(
         order.shuffle(steps)
         for step in steps:
             if step is None:
-                stage.turn_preamp(planned)
+                stage.turn_preamp(planned, though_rows_wait=True)
             else:
                 stage.done(step)
             assert (margin_of(stage.show, "front", "voice").left_db or 0) <= 9.0 + 1e-9

@@ -6,14 +6,13 @@ from monreq.domain import measuring_commands as m
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.events import RequestsCancelledOut, RequestWithdrawn
 from monreq.domain.measuring_events import PreampChangeDropped, PreampMoved
-from monreq.domain.refusals import (
-    ChangeTooLarge,
-    NoChange,
+from monreq.domain.preamp_refusals import (
     PreampChangePlannedAlready,
     PreampMovedAlready,
+    PreampNotCompensated,
     UnknownPreampChange,
-    UnknownSource,
 )
+from monreq.domain.refusals import ChangeTooLarge, NoChange, UnknownSource
 from monreq.domain.requests import Kind, RowKey
 from monreq.domain.suggest import Suggestion
 from tests.support.queue_rows import VOICE, suggestion
@@ -49,16 +48,32 @@ def test_no_gain_counts_before_it_was_turned(stage: Stage) -> None:
     change = stage.plan_preamp("voice", 60)
     before = stage.show.gains
 
-    stage.turn_preamp(change)
+    stage.turn_preamp(change, though_rows_wait=True)
 
     assert before == {}
     assert stage.show.gains == {"voice": 60}
     assert stage.show.preamp_changes[change].is_moved
 
 
+def test_a_gain_is_turned_up_once_every_mix_was_lowered_and_else_said_to_be_so_against_what_waits(
+    stage: Stage,
+) -> None:
+    change = stage.plan_preamp("voice", 60)
+    stage.done(stage.compensating(change)["front"])
+
+    with pytest.raises(PreampNotCompensated, match=r"\(open: Rhythm in-ears\)"):
+        stage.turn_preamp(change)
+    refused = stage.show.gains
+    stage.done(stage.compensating(change)["ears"])
+    stage.turn_preamp(change)
+
+    assert refused == {}
+    assert stage.show.gains == {"voice": 60}
+
+
 def test_a_gain_that_was_turned_is_not_turned_twice(stage: Stage) -> None:
     change = stage.plan_preamp("voice", 60)
-    stage.turn_preamp(change)
+    stage.turn_preamp(change, though_rows_wait=True)
 
     assert stage.do(m.ConfirmPreamp(change)) == ()
     assert stage.show.gains == {"voice": 60}
@@ -85,7 +100,7 @@ def test_one_change_is_planned_at_a_preamp_at_a_time(stage: Stage) -> None:
     first = stage.plan_preamp("voice", 60)
     with pytest.raises(PreampChangePlannedAlready):
         stage.plan_preamp("voice", -60)
-    stage.turn_preamp(first)
+    stage.turn_preamp(first, though_rows_wait=True)
 
     stage.plan_preamp("voice", 30)
 
@@ -96,7 +111,7 @@ def test_one_change_is_planned_at_a_preamp_at_a_time(stage: Stage) -> None:
 
 def test_a_gain_that_is_turned_back_cancels_what_was_still_to_make_up_for_it(stage: Stage) -> None:
     there = stage.plan_preamp("voice", 60)
-    stage.turn_preamp(there)
+    stage.turn_preamp(there, though_rows_wait=True)
     stage.done(stage.compensating(there)["front"])
     waiting = stage.compensating(there)["ears"]
     back = stage.plan_preamp("voice", -60)
@@ -140,10 +155,22 @@ def test_a_dropped_change_takes_what_waits_for_it_along_and_nothing_else(stage: 
 
 def test_a_gain_that_was_turned_is_not_dropped(stage: Stage) -> None:
     change = stage.plan_preamp("voice", 60)
-    stage.turn_preamp(change)
+    stage.turn_preamp(change, though_rows_wait=True)
 
     with pytest.raises(PreampMovedAlready):
         stage.drop_preamp(change)
+
+
+def test_a_dropped_change_asks_back_up_what_was_lowered_for_it(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+    stage.done(stage.compensating(change)["front"], change=-40)
+
+    stage.drop_preamp(change)
+
+    (row,) = stage.rows
+    assert (row.key, row.asked, row.by_musician) == (VOICE, 40, ())
+    stage.done(*(one.id for one in row.requests), change=40)
+    assert stage.level("front", "voice") == -200
 
 
 def test_undo_of_what_made_up_for_a_dropped_change_moves_the_send_back_and_asks_nothing(stage: Stage) -> None:

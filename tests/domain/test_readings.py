@@ -17,7 +17,7 @@ from tests.support.stage import Stage
 
 
 def test_a_reading_keeps_how_things_stood(stage: Stage) -> None:
-    stage.turn_preamp(stage.plan_preamp("voice", 30))
+    stage.turn_preamp(stage.plan_preamp("voice", 30), though_rows_wait=True)
     stage.put("front", "voice", -120)
     stage.put("front", None, -20)
     stage.wait(9)
@@ -25,7 +25,16 @@ def test_a_reading_keeps_how_things_stood(stage: Stage) -> None:
     stage.read_margin("front", "voice", 85, open_mics=5)
 
     reading = stage.show.readings["front", "voice"]
-    assert reading == MarginReading(85, 5, -120, -20, stage.now_ms, gain_tenths=30)
+    assert reading == MarginReading(
+        85,
+        5,
+        -120,
+        -20,
+        stage.now_ms,
+        gain_tenths=30,
+        revision=stage.show.revision,
+        gains={"voice": 30},
+    )
 
 
 @pytest.mark.parametrize(("mix", "source"), [("front", "guitar"), ("ears", "voice")])

@@ -2,20 +2,23 @@
 
 import pytest
 
-from monreq.domain import refusals
+from monreq.domain import preamp_refusals, refusals
+from monreq.domain.preamp_refusals import PreampNotCompensated
 from monreq.domain.refusals import AlreadyAnswered, Refusal
 
 FAMILIES = (refusals.NotThere, refusals.NotLikeThis, refusals.NotNow, refusals.NoLonger, refusals.TooMuch)
 ABOUT_ACCESS = (refusals.UnknownCode, refusals.NotYours)
 KINDS = [
     kind
-    for kind in vars(refusals).values()
+    for kind in (vars(refusals) | vars(preamp_refusals)).values()
     if isinstance(kind, type) and issubclass(kind, Refusal) and kind not in (Refusal, *FAMILIES)
 ]
 
 
 def made(kind: type[Refusal]) -> Refusal:
-    return AlreadyAnswered(("r7", "r9")) if kind is AlreadyAnswered else kind()
+    if kind is AlreadyAnswered:
+        return AlreadyAnswered(("r7", "r9"))
+    return PreampNotCompensated(mixes="Front wedge") if kind is PreampNotCompensated else kind()
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -12,14 +12,14 @@ from tests.support.queue_rows import about, row
 from tests.support.stage import Stage
 
 
-def test_rest_down_leaves_the_source_and_talkback_and_turns_down_everything_else(stage: Stage) -> None:
+def test_rest_down_leaves_the_source_click_and_talkback_and_turns_down_everything_else(stage: Stage) -> None:
     stage.correct("ears", "drums", is_on=False)
     request = stage.ask("ears", "voice", 60, "bass")
 
     decision = stage.done(request, way=Way.REST_DOWN)
 
     levels = {source: stage.level("ears", source) for source in ("voice", "drums", "guitar", "talk", "click")}
-    assert levels == {"voice": -250, "drums": -250, "guitar": -310, "talk": -250, "click": -310}
+    assert levels == {"voice": -250, "drums": -250, "guitar": -280, "talk": -250, "click": -250}
     assert stage.level("ears", None) == -100
     assert stage.show.decisions[decision].move is None
 

@@ -82,7 +82,7 @@ def test_raise_of_a_whole_wedge_is_unmeasured_while_an_open_mic_is_on(stage: Sta
 
     without_mics = suggestion(stage, "front", None)
 
-    assert with_mics == Suggestion(30, (NOT_MEASURED,))
+    assert with_mics == Suggestion(30, (Caution(CautionCode.MARGIN_NOT_MEASURED, 30, source="voice"),))
     assert without_mics == Suggestion(60)
 
 

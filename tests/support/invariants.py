@@ -103,7 +103,8 @@ def check_measured(show: Show) -> None:
     planned = [change.source for change in changes if not change.is_moved]
     groups = {request.group for request in show.open_requests.values() if request.group}
     assert len(set(planned)) == len(planned)
-    assert groups <= {*show.preamp_changes, show.waiting_song_plan}
+    put_back = {request.group for request in show.open_requests.values() if request.is_put_back}
+    assert groups - put_back <= {*show.preamp_changes, show.waiting_song_plan}
     assert {change.source for change in changes} | show.gains.keys() <= show.sources.keys()
     assert {mix for mix, _ in show.readings} <= show.mixes.keys()
     assert {source for _, source in show.readings} <= show.sources.keys()

@@ -21,6 +21,7 @@ class Wish:
     amount: int
     where: str = "open"
     preamp: str = ""
+    is_put_back: bool = False
 
 
 @dataclass
@@ -82,9 +83,21 @@ class Model:
         self.decisions[decision] = Done(row, wishes, changes, outcome)
         self._cancel(row)
 
-    def undo(self, decision: str) -> None:
+    def undo(self, decision: str, held_back: dict[tuple[Place, str], int]) -> None:
+        """Take a decision back, but for what is held back of it; what was lowered for a dropped preamp is put back by it."""
         undone = self.decisions[decision]
         undone.is_undone = True
+        for place, amount in held_back.items():
+            self.corrected[place] -= amount
+        dropped = {self.wishes[wish].preamp for wish in undone.wishes} - {""} - self.preamps.keys()
+        for wish in self.wishes.values():
+            if (
+                wish.is_put_back
+                and wish.preamp in dropped
+                and wish.where == "open"
+                and wish.row == undone.row
+            ):
+                wish.where = "withdrawn"
         came_from = "aside" if undone.outcome == "set_aside" else "answered"
         for wish in undone.wishes:
             if self.wishes[wish].where == came_from:
@@ -97,17 +110,37 @@ class Model:
     def compensate(self, wish: str, row: RowName, preamp: str) -> None:
         self.wishes[wish] = Wish(row, "desk", -self.preamps[preamp].change, preamp=preamp)
 
+    def put_back(self, wish: str, row: RowName, amount: int, preamp: str = "") -> None:
+        """Let what an undo held back, or a preamp that was dropped left down, wait to be put back up."""
+        self.wishes[wish] = Wish(row, "desk", amount, preamp=preamp, is_put_back=True)
+
+    def lowered_for(self, preamp: str) -> dict[str, int]:
+        """Return how far down each mix still is for a preamp: what was done beyond what else was asked, at most its own."""
+        lowered: dict[str, int] = defaultdict(int)
+        for one in self.decisions.values():
+            wishes = [self.wishes[wish] for wish in one.wishes]
+            own = sum(wish.amount for wish in wishes if wish.preamp == preamp and not wish.is_put_back)
+            if own < 0 and not one.is_undone and one.outcome == "done":
+                beside = sum(wish.amount for wish in wishes) - own
+                done = one.changes[(one.row[0], one.row[1]), "level"]
+                lowered[one.row[0]] += max(own, min(0, done - beside))
+        return {mix: amount for mix, amount in lowered.items() if amount}
+
+    def is_waiting_for(self, preamp: str) -> bool:
+        return any(self.wishes[wish].preamp == preamp for wish in self.waiting())
+
     def turn(self, preamp: str) -> None:
         """Turn a gain; what makes up for turned gains, and comes to nothing in a row, leaves the queue."""
         self.preamps[preamp].is_turned = True
         for row in self.rows():
-            turned = [wish for wish in self._own(row, "desk") if self.preamps[wish.preamp].is_turned]
+            own = [wish for wish in self._own(row, "desk") if not wish.is_put_back]
+            turned = [wish for wish in own if self.preamps[wish.preamp].is_turned]
             self._cancel_nothing(turned)
 
     def drop(self, preamp: str) -> None:
         del self.preamps[preamp]
         for wish in self.wishes.values():
-            if wish.preamp == preamp:
+            if wish.preamp == preamp and not wish.is_put_back:
                 wish.where = "withdrawn" if wish.where in ("open", "aside") else "dropped"
 
     def waiting(self, row: RowName | None = None) -> list[str]:

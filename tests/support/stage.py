@@ -173,9 +173,9 @@ class Stage:
         events = self.do(m.PlanPreampChange(source, change))
         return next(event.change for event in events if isinstance(event, PreampChangePlanned))
 
-    def turn_preamp(self, change: str) -> None:
-        """Say that the gain of a planned change was turned."""
-        self.do(m.ConfirmPreamp(change))
+    def turn_preamp(self, change: str, *, though_rows_wait: bool = False) -> None:
+        """Say that the gain of a planned change was turned, even where not every mix was lowered for it."""
+        self.do(m.ConfirmPreamp(change, though_rows_wait))
 
     def drop_preamp(self, change: str) -> None:
         self.do(m.DropPreampChange(change))
