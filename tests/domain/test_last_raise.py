@@ -165,7 +165,7 @@ def test_last_raise_takes_back_at_least_what_the_output_would_and_stays_above_wh
 
 def _standing(stage: Stage) -> Iterator[int]:
     """Yield how far each raise of what can ring still stands, the latest first. [0.1 dB]."""
-    for decision in reversed(stage.show.decisions.values()):
+    for decision in reversed(list(stage.show.decisions.values())):
         move = decision.move
         if move is not None and move.source != "guitar":
             raised_by = move.after.level_tenths - move.before.level_tenths

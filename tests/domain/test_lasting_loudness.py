@@ -122,7 +122,8 @@ def test_without_a_mark_it_is_as_loud_as_it_started(stage: Stage) -> None:
 def test_preamp_that_was_compensated_gained_nothing(stage: Stage) -> None:
     stage.mark()
     change = stage.plan_preamp("voice", 100)
-    stage.done(stage.compensating(change)[MIX], change=-100)
+    for row in stage.compensating(change).values():
+        stage.done(row, change=-100)
     stage.turn_preamp(change)
     stage.wait(HOUR_S)
 

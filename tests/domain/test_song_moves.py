@@ -259,7 +259,7 @@ def test_song_that_comes_again_asks_nothing_more_whatever_was_asked_between(stag
     for _ in range(5):
         plan(stage, "blue", LOUD_VOICE)
         work_all(stage)
-        stage.done(stage.ask("front", "voice", 10))
+        stage.done(stage.ask("front", "voice", 10), change=10)
         plan(stage, "road")
         work_all(stage)
 
