@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, settings
 settings.register_profile(
     "unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True
 )
+settings.register_profile("long", settings.get_profile("unhurried"), max_examples=2000)
 settings.load_profile("unhurried")
 
 pytest_plugins = ["pytester", "tests.support.side_by_side"]

@@ -78,9 +78,9 @@ def test_energy_of_a_step(fact: Fact) -> None:
 def test_share_agrees_with_another_library(levels: dict[str, float]) -> None:
     """Source: acoustic-toolbox 0.2.2: dbsum of everything, less the source itself by dbsub."""
     source = min(levels, key=levels.__getitem__)
-    total = float(dbsum(list(levels.values())))
+    total = dbsum(list(levels.values()))
 
-    theirs = levels[source] - float(dbsub(total, levels[source]))
+    theirs = levels[source] - dbsub(total, levels[source])
 
     assert share(levels, source) == pytest.approx(theirs, abs=1e-6)
 
@@ -92,7 +92,7 @@ def test_same_loudness_is_kept_as_another_library_adds_up(levels: dict[str, floa
 
     after = same_loudness(levels, {source: change})
 
-    assert float(dbsum(list(after.values()))) == pytest.approx(float(dbsum(list(levels.values()))), abs=1e-9)
+    assert dbsum(list(after.values())) == pytest.approx(dbsum(list(levels.values())), abs=1e-9)
 
 
 @given(MIXES, st.floats(-12, 12))
@@ -103,7 +103,7 @@ def test_others_only_is_kept_as_another_library_adds_up(levels: dict[str, float]
 
     after = others_only(levels, source, change)
 
-    assert float(dbsum(list(after.values()))) == pytest.approx(float(dbsum(list(levels.values()))), abs=1e-9)
+    assert dbsum(list(after.values())) == pytest.approx(dbsum(list(levels.values())), abs=1e-9)
 
 
 def test_no_row_of_the_tables_is_left_unread() -> None:

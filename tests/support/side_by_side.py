@@ -1,5 +1,6 @@
 """How tests run side by side: by how many workers, what goes together, in which order, and how a failure is played again."""
 
+import gc
 import os
 import random
 import sys
@@ -96,6 +97,17 @@ def pytest_report_header(config: pytest.Config) -> str:
     workers = config.option.numprocesses or 0
     how = f"{workers} workers, each a file at a time" if workers else "one process"
     return f"monreq: {how}, order by tests/support/side_by_side.py, --hypothesis-seed={config.option.hypothesis_seed}"
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection() -> Generator[None, object, object]:
+    """Let what is collected, which lasts, cost no search for garbage, now or during the tests."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 @pytest.hookimpl(trylast=True)

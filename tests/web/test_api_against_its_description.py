@@ -1,6 +1,6 @@
 """The JSON interface against its own description: drawn calls, right ones and wrong ones, alone and one after another.
 
-What is drawn is the same in every run.
+What is drawn is the same in every run; with --hypothesis-profile=long it is twenty times as much.
 """
 
 from typing import Any
@@ -64,7 +64,7 @@ def described(mix: str | None) -> Any:
 of_the_desk, of_a_mix = described(None), described("front")
 
 unhurried = settings(
-    max_examples=60,
+    max_examples=settings().max_examples // 4,
     derandomize=True,
     deadline=None,
     database=None,
