@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from monreq.storage.folder import DataFolder
+from tests.support import evening as evenings
 from tests.support.monreq_process import COMMAND, PATIENCE_S, ROOT, serving
 
 pytestmark = pytest.mark.security
@@ -15,8 +16,8 @@ GOOD = "violet kettle on the moon"
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    with serving("serve", tmp_path / "data", 0) as served:
-        served.stop()
+    begun = evenings.start(tmp_path / "data")
+    begun.close()
     return tmp_path / "data"
 
 

@@ -3,7 +3,7 @@
 import socket
 import time
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -86,14 +86,19 @@ def test_requests_of_an_open_connection_are_answered_when_there_is_no_room() -> 
     assert answer.status_code == 200
 
 
-def open_raw(server: Serving) -> Any:
+@contextmanager
+def raw(server: Serving) -> Iterator[Any]:
+    """Have a connection until the block ends; its own way to close leaves the socket open once the server said goodbye."""
     live = create_connection(
         f"ws://127.0.0.1:{server.port}/socket.io/?EIO=4&transport=websocket",
         timeout=PATIENCE_S,
         sockopt=[(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)],
     )
-    live.recv()
-    return live
+    try:
+        live.recv()
+        yield live
+    finally:
+        live.shutdown()  # type: ignore[no-untyped-call]  # it publishes none
 
 
 def post(server: Serving, path: str) -> None:
@@ -110,7 +115,7 @@ def resident_kb(server: Serving) -> int:
 
 
 def test_connection_that_joins_nothing_is_ended(server: Serving) -> None:
-    with closing(open_raw(server)) as live:
+    with raw(server) as live:
         post(server, f"/look/{LOOKS_TO_JOIN}")
         hear(live, "2")
         post(server, "/look/1")
@@ -120,7 +125,7 @@ def test_connection_that_joins_nothing_is_ended(server: Serving) -> None:
 
 
 def test_client_that_never_reads_holds_nobody_up_and_is_dropped(server: Serving) -> None:
-    with closing(open_raw(server)) as stuck, closing(open_raw(server)) as hears:
+    with raw(server) as stuck, raw(server) as hears:
         for live in (stuck, hears):
             live.send('40/phone,{"token":"front@0"}')
         hear(hears, "40/phone,")
@@ -152,5 +157,7 @@ def hear(live: Any, start: str) -> None:
     said = ""
     while not said.startswith(start):
         said = live.recv()
+        if said == "":
+            raise WebSocketConnectionClosedException("the server said goodbye")
         if said == "2":
             live.send("3")
