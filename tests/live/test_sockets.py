@@ -80,10 +80,13 @@ class Listeners:
         said: dict[str, Any] = self.opened[-1].hear()[1]
         return said
 
-    def end(self) -> None:
-        self.server.process.kill()
+    def leave(self) -> None:
         for listener in self.opened:
             listener.client.disconnect()
+
+    def end(self) -> None:
+        self.server.process.kill()
+        self.leave()
 
 
 @pytest.fixture(params=MODES)
@@ -97,6 +100,20 @@ def listeners(server: Serving) -> Iterator[Listeners]:
     listeners = Listeners(server)
     yield listeners
     listeners.end()
+
+
+@pytest.fixture(scope="module", params=MODES)
+def standing(request: pytest.FixtureRequest) -> Iterator[Serving]:
+    """A server for all tests that leave no trace in it but requests."""
+    with serving(request.param, SCRIPT) as running:
+        yield running
+
+
+@pytest.fixture
+def guests(standing: Serving) -> Iterator[Listeners]:
+    listeners = Listeners(standing)
+    yield listeners
+    listeners.leave()
 
 
 def post(server: Serving, path: str) -> int:
@@ -118,9 +135,9 @@ def test_phones_hear_of_their_own_mix_and_the_desk_of_all(server: Serving, liste
     assert heard["desk"]["after"] == front - 1
 
 
-def test_phone_that_cannot_have_a_websocket_hears_by_polling(server: Serving, listeners: Listeners) -> None:
-    phone = listeners.open("/phone", {"token": "front@0"}, transport="polling")
-    front = post(server, "/ask/front")
+def test_phone_that_cannot_have_a_websocket_hears_by_polling(standing: Serving, guests: Listeners) -> None:
+    phone = guests.open("/phone", {"token": "front@0"}, transport="polling")
+    front = post(standing, "/ask/front")
 
     (first, _), (second, push) = phone.hear(), phone.hear()
 
@@ -140,27 +157,27 @@ def test_phone_with_a_replaced_code_is_told_and_cut(server: Serving, listeners: 
 
 
 @pytest.mark.security
-def test_unknown_token_is_refused_in_words(listeners: Listeners) -> None:
-    said = listeners.refusal("/phone", {"token": "drums@0"})
+def test_unknown_token_is_refused_in_words(guests: Listeners) -> None:
+    said = guests.refusal("/phone", {"token": "drums@0"})
 
     assert said["data"]["error"] == "unknown_code"
     assert said["message"] == said["data"]["message"]
 
 
-def test_cookie_admits_as_a_token_does(server: Serving, listeners: Listeners) -> None:
+def test_cookie_admits_as_a_token_does(standing: Serving, guests: Listeners) -> None:
     browser = requests.Session()
-    browser.get(f"http://127.0.0.1:{server.port}/admit/front", timeout=PATIENCE_S)
+    browser.get(f"http://127.0.0.1:{standing.port}/admit/front", timeout=PATIENCE_S)
     cookie = f"session={browser.cookies['session']}"
 
-    phone = listeners.open("/phone", {"mix": "front"}, {"Cookie": cookie})
+    phone = guests.open("/phone", {"mix": "front"}, {"Cookie": cookie})
 
     assert phone.hear()[0] == "at"
 
 
 @pytest.mark.security
 @pytest.mark.parametrize("origin", ["http://evil.example", "null", "http://127.0.0.1:1"])
-def test_page_of_another_site_is_refused(server: Serving, origin: str) -> None:
-    address = f"127.0.0.1:{server.port}/socket.io/?EIO=4&transport="
+def test_page_of_another_site_is_refused(standing: Serving, origin: str) -> None:
+    address = f"127.0.0.1:{standing.port}/socket.io/?EIO=4&transport="
 
     polled = requests.get(f"http://{address}polling", headers={"Origin": origin}, timeout=PATIENCE_S)
     with pytest.raises(WebSocketBadStatusException) as refused:
@@ -170,16 +187,16 @@ def test_page_of_another_site_is_refused(server: Serving, origin: str) -> None:
     assert refused.value.status_code == 403
 
 
-def test_page_of_this_site_is_admitted(server: Serving, listeners: Listeners) -> None:
-    origin = {"Origin": f"http://127.0.0.1:{server.port}"}
+def test_page_of_this_site_is_admitted(standing: Serving, guests: Listeners) -> None:
+    origin = {"Origin": f"http://127.0.0.1:{standing.port}"}
 
-    phone = listeners.open("/phone", {"token": "front@0"}, origin, transport="polling")
+    phone = guests.open("/phone", {"token": "front@0"}, origin, transport="polling")
 
     assert phone.hear()[0] == "at"
 
 
-def test_event_that_nobody_knows_is_answered(listeners: Listeners) -> None:
-    phone = listeners.of("front")
+def test_event_that_nobody_knows_is_answered(guests: Listeners) -> None:
+    phone = guests.of("front")
 
     answer = phone.client.call("more", {"source": "voice"}, "/phone", timeout=PATIENCE_S)
 
