@@ -1,20 +1,37 @@
-"""Plays evenings again by their seeds: python -m tests.evenings SEED ..."""
+"""Plays evenings again by their seeds: python -m tests.evenings [--safe] [--torn] SEED ..."""
 
 import sys
+import time
 
 from tests.evenings.coverage import Reached, missed, summary
 from tests.evenings.evening import play
 
 
 def main() -> None:
+    """Play the evenings that are named, and tell what they reached."""
+    options = [one for one in sys.argv[1:] if one.startswith("--")]
+    play_all([int(one) for one in sys.argv[1:] if one not in options] or [1], options)
+
+
+def play_all(seeds: list[int], options: list[str]) -> None:
+    """Play evenings one after another, with a line for each.
+
+    Args:
+        seeds: Of the evenings.
+        options: `--safe` ends at a suggestion that goes too far, `--torn` plays pages of another show.
+    """
     reached = Reached()
-    for seed in map(int, sys.argv[1:] or ["1"]):
-        told = play(seed)
-        reached.add(told.house.reached)
-        sys.stdout.write(f"seed {seed}: {told.steps} steps, {len(told.breaches)} suggestions too far\n")
-    app = told.house.monreq.flask
-    sys.stdout.write(f"{summary(app, reached)}\n")
-    sys.stdout.write("".join(f"not reached: {name}\n" for name in missed(app, reached)))
+    for seed in seeds:
+        began = time.monotonic()
+        told = play(seed, is_safe="--safe" in options, is_torn="--torn" in options)
+        reached.add(told.reached)
+        took = time.monotonic() - began
+        sys.stdout.write(f"seed {seed}: {told.steps} steps in {took:.0f} s\n")
+        sys.stdout.write("".join(f"  beyond the bound: {one}\n" for one in told.breaches))
+        hidden = ", ".join(f"{page} {count}" for page, count in sorted(told.gaps.items()) if count)
+        sys.stdout.write(f"  pages without an open call: {hidden}\n")
+    sys.stdout.write(f"{summary(reached)}\n")
+    sys.stdout.write("".join(f"not reached: {name}\n" for name in missed(reached)))
 
 
 if __name__ == "__main__":

@@ -17,15 +17,26 @@ Route = tuple[str, str]
 Pressed = tuple[str, str]
 """The endpoint that a form leads to, and what its button does; empty where it has but one."""
 
-NOT_REACHED_HERE: Final[Mapping[str, str]] = {}
+NOT_REACHED_HERE: Final[Mapping[str, str]] = {
+    "POST levels.take_off_list": "no page offers it: a form for it is missing, or the route is",
+    "levels.take_off_list": "no page offers it: a form for it is missing, or the route is",
+}
 """What cannot be reached in one process, each with the reason: the name of an event, `METHOD endpoint`, or
 `endpoint verb`."""
 
 
 @dataclass
 class Reached:
-    """What was reached, and how often; seen are the buttons that some page showed."""
+    """What was reached, and how often.
 
+    Attributes:
+        routes_there: Every method of every route that the program has.
+        seen: The buttons that some page showed.
+        evenings: Over how many evenings.
+    """
+
+    routes_there: set[Route] = field(default_factory=set)
+    evenings: int = 0
     events: Counter[str] = field(default_factory=Counter)
     routes: Counter[Route] = field(default_factory=Counter)
     forms: Counter[Pressed] = field(default_factory=Counter)
@@ -33,6 +44,8 @@ class Reached:
 
     def add(self, other: "Reached") -> None:
         """Take in what another evening reached."""
+        self.evenings += other.evenings
+        self.routes_there |= other.routes_there
         self.events.update(other.events)
         self.routes.update(other.routes)
         self.forms.update(other.forms)
@@ -44,7 +57,7 @@ def wanted_events() -> set[str]:
     return {kind.__name__ for kind in typing.get_args(Event)}
 
 
-def wanted_routes(app: Flask) -> set[Route]:
+def routes_of(app: Flask) -> set[Route]:
     """Return every method of every route."""
     return {
         (method, rule.endpoint)
@@ -53,33 +66,33 @@ def wanted_routes(app: Flask) -> set[Route]:
     }
 
 
-def wanted_forms(app: Flask, reached: Reached) -> set[Pressed]:
+def wanted_forms(reached: Reached) -> set[Pressed]:
     """Return every button that a page showed, every route that takes a form, and every button that the desk knows."""
     ends = {endpoint for endpoint, _ in reached.seen}
     takes = {
         (endpoint, "")
-        for method, endpoint in wanted_routes(app)
+        for method, endpoint in reached.routes_there
         if method == "POST" and not endpoint.startswith("api.") and endpoint not in ends
     }
     return reached.seen | takes | {("desk.answer", verb) for verb in _BUTTONS}
 
 
-def missed(app: Flask, reached: Reached) -> list[str]:
+def missed(reached: Reached) -> list[str]:
     """Name what was not reached, and reasons that are not needed any more."""
-    lacking = set(_lacking(app, reached))
+    lacking = set(_lacking(reached))
     unneeded = {f"{name} is reached: its reason is not needed" for name in set(NOT_REACHED_HERE) - lacking}
     return sorted(lacking - set(NOT_REACHED_HERE)) + sorted(unneeded)
 
 
-def _lacking(app: Flask, reached: Reached) -> Iterator[str]:
+def _lacking(reached: Reached) -> Iterator[str]:
     yield from wanted_events() - reached.events.keys()
-    yield from (" ".join(one) for one in wanted_routes(app) - reached.routes.keys())
-    yield from (f"{end} {verb}".strip() for end, verb in wanted_forms(app, reached) - reached.forms.keys())
+    yield from (" ".join(one) for one in reached.routes_there - reached.routes.keys())
+    yield from (f"{end} {verb}".strip() for end, verb in wanted_forms(reached) - reached.forms.keys())
 
 
-def summary(app: Flask, reached: Reached) -> str:
+def summary(reached: Reached) -> str:
     """Say how much of what there is was reached."""
-    kinds, routes, forms = wanted_events(), wanted_routes(app), wanted_forms(app, reached)
+    kinds, routes, forms = wanted_events(), reached.routes_there, wanted_forms(reached)
     return (
         f"events {len(kinds & reached.events.keys())} of {len(kinds)} ({reached.events.total()} in all), "
         f"routes {len(routes & reached.routes.keys())} of {len(routes)} ({reached.routes.total()}), "

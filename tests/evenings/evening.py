@@ -4,10 +4,11 @@ import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
-from tests.evenings import leaving, playing, preparing, programs, visiting
+from tests.evenings import leaving, playing, preparing, programs, tearing, visiting
 from tests.evenings.bench import Bench
 from tests.evenings.company import Company
-from tests.evenings.house import House, house
+from tests.evenings.coverage import Reached
+from tests.evenings.house import house
 
 
 @dataclass(frozen=True)
@@ -20,7 +21,7 @@ class Told:
         gaps: How often each desk page showed none of the open calls.
     """
 
-    house: House
+    reached: Reached
     steps: int
     breaches: tuple[str, ...]
     gaps: dict[str, int]
@@ -30,12 +31,13 @@ class Failed(AssertionError):  # noqa: N818 - said to a person; the name says wh
     """An evening on which something was found; its text has the seed and the last steps."""
 
 
-def play(seed: int, *, is_safe: bool = False) -> Told:
+def play(seed: int, *, is_safe: bool = False, is_torn: bool = False) -> Told:
     """Play an evening.
 
     Args:
         seed: The same one plays the same evening.
         is_safe: Whether a suggestion that goes too far is a finding.
+        is_torn: Whether a page of one show is answered by a browser that is at another's desk by then.
 
     Raises:
         Failed: Something was found, or broke.
@@ -44,17 +46,17 @@ def play(seed: int, *, is_safe: bool = False) -> Told:
         bench = Bench(stage, is_safe=is_safe)
         bench.catch_up()
         try:
-            _play(Company(stage, bench))
+            _play(Company(stage, bench), is_torn=is_torn)
             stage.check_log()
         except Exception as found:
             told = f"seed {seed}: {type(found).__name__}: {found}\nlast steps:\n{stage.trail.told()}"
             again = f"play it again: python -m tests.evenings {seed}"
             raise Failed(f"{told}\n{again}") from found
         breaches = [str(one) for safety in bench.safeties.values() for one in safety.breaches]
-        return Told(stage, stage.trail.count, tuple(breaches), dict(bench.gaps))
+        return Told(stage.reached, stage.trail.count, tuple(breaches), dict(bench.gaps))
 
 
-def _play(company: Company) -> None:
+def _play(company: Company, *, is_torn: bool) -> None:
     line_up = company.house.seed % 2
     preparing.prepare(company, company.desk, line_up)
     preparing.prepare(company, company.elsewhere, 1 - line_up)
@@ -65,6 +67,8 @@ def _play(company: Company) -> None:
     _before_the_show(company)
     playing.songs(company, 3)
     programs.speak(company, company.phones[0])
+    if is_torn:
+        tearing.answer_from_another_show(company)
     playing.everybody_wants_more(company, 2)
     _after_the_show(company, 1 - line_up)
 
@@ -87,6 +91,6 @@ def _after_the_show(company: Company, line_up: int) -> None:
     leaving.next_show(company, line_up)
     playing.songs(company, 1)
     programs.mark(company.desk)
-    leaving.merge(company.desk)
+    leaving.bands(company.desk)
     leaving.close(company.desk)
     company.disconnect()

@@ -13,7 +13,7 @@ from monreq.domain import commands as c
 from monreq.domain.events import Recorded
 from monreq.domain.show import Show
 from tests.evenings.clock import Chance, Clock, ruled
-from tests.evenings.coverage import Reached
+from tests.evenings.coverage import Reached, routes_of
 from tests.evenings.found import Found, Trail
 from tests.support.evening import start
 
@@ -43,7 +43,8 @@ class House:
     def __init__(self, monreq: Monreq, clock: Clock, seed: int) -> None:
         self.monreq, self.clock, self.seed = monreq, clock, seed
         self.dice = random.Random(f"players {seed}")
-        self.reached, self.trail, self.complaints = Reached(), Trail(), Complaints()
+        self.reached = Reached(routes_of(monreq.flask), evenings=1)
+        self.trail, self.complaints = Trail(), Complaints()
         self._told: dict[str, int] = {}
 
     def show(self, show_id: str) -> Show:

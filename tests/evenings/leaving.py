@@ -4,6 +4,7 @@ from typing import Final
 from urllib.parse import urlsplit
 
 from tests.evenings.company import Company
+from tests.evenings.found import Found
 from tests.evenings.players import Desk, weighted
 from tests.evenings.preparing import PREPARE, prepare
 
@@ -60,7 +61,8 @@ def next_show(company: Company, line_up: int) -> None:
     desk.press(desk.find("prepare.begin_next_show"))
     (desk.browser.show_id,) = set(house.shows()) - before
     company.second.browser.show_id = desk.browser.show_id
-    desk.come()
+    for one in (desk, company.second):
+        one.come()
     prepare(company, desk, line_up)
     _bring_book(desk)
     company.bench.compare(desk.browser)
@@ -76,17 +78,18 @@ def _bring_book(desk: Desk) -> None:
     desk.go("/desk/books")
     desk.press(desk.find("books.bring"), book=["{}"])
     desk.go("/desk/books")
+    desk.press(desk.find("books.bring"), book=[text.replace("as it stands", "as it stood elsewhere")])
+    _merge(desk)
+    desk.go("/desk/books")
     desk.go(next(link for link in desk.page.read.links if link.endswith("/open")))
     _open_band(desk)
 
 
 def _open_band(desk: Desk) -> None:
     """Go through the three steps, back and on again."""
-    if not _match(desk):
-        return
+    _match(desk)
     desk.press(desk.find("book_opening.ask_matches_again"))
-    if not _match(desk):
-        return
+    _match(desk)
     desk.press(desk.find("book_opening.show_report"))
     if desk.has("book_opening.take_over"):
         desk.press(desk.find("book_opening.ask_levels"))
@@ -94,16 +97,22 @@ def _open_band(desk: Desk) -> None:
         desk.press(desk.find("book_opening.take_over"))
 
 
-def _match(desk: Desk) -> bool:
-    """Say what is what until the levels are asked for; whether they were."""
+def _match(desk: Desk) -> None:
+    """Say what is what until the levels are asked for.
+
+    Raises:
+        Found: Leaving out everything that was asked about does not lead on either.
+    """
+    asked: dict[str, tuple[str, ...]] = {}
     for tried in range(_TRIES):
         form, button = desk.find("book_opening.ask_levels")
-        asked = [one for one in form.fields if one.kind == "select" and one.values == (_NOT_SAID,)]
-        chosen = {one.name: _choice(desk, one.choices, tried) for one in asked}
+        asked |= {one.name: one.choices for one in form.fields if one.values == (_NOT_SAID,)}
+        chosen = {name: _choice(desk, choices, tried) for name, choices in asked.items()}
         desk.press((form, button), **chosen)
         if desk.has("book_opening.show_report"):
-            return True
-    return False
+            return
+    alerts = [one.text for one in desk.page.read.root.every(role="alert")]
+    raise Found("forms", f"a band does not open, whatever is said: {alerts}")
 
 
 def _choice(desk: Desk, choices: tuple[str, ...], tried: int) -> str:
@@ -112,12 +121,9 @@ def _choice(desk: Desk, choices: tuple[str, ...], tried: int) -> str:
     return desk.dice.choice(said) if tried == 0 else said[-2 if tried == 1 else -1]
 
 
-def merge(desk: Desk) -> None:
-    """Merge two bands, rename what is left, let it play, and remove another."""
-    desk.go("/desk/books")
-    merges = [link for link in desk.page.read.links if "/merge/" in link]
-    if merges:
-        desk.go(desk.dice.choice(merges))
+def _merge(desk: Desk) -> None:
+    """Merge two evenings of a band, where the page asks."""
+    if desk.has("book_merging.merge_both"):
         form, button = desk.find("book_merging.merge_both")
         picks = {
             one.name: desk.dice.choice(("ours", "theirs", "both"))
@@ -125,6 +131,15 @@ def merge(desk: Desk) -> None:
             if one.kind == "radio"
         }
         desk.press((form, button), **picks)
+
+
+def bands(desk: Desk) -> None:
+    """Merge two bands, rename what is left, let it play, and remove another."""
+    desk.go("/desk/books")
+    merges = [link for link in desk.page.read.links if "/merge/" in link]
+    if merges:
+        desk.go(desk.dice.choice(merges))
+        _merge(desk)
     for link in _bands(desk):
         desk.go(link)
         if desk.has("bands.choose_band"):
@@ -132,9 +147,8 @@ def merge(desk: Desk) -> None:
     first, *others = _bands(desk)
     desk.go(first)
     desk.press(desk.find("bands.rename_band"), name=f"Renamed {desk.house.trail.count}")
-    for link in (*others, first)[:1]:
-        desk.go(link)
-        desk.press(desk.find("bands.remove_band"))
+    desk.go((*others, first)[0])
+    desk.press(desk.find("bands.remove_band"))
 
 
 def _bands(desk: Desk) -> list[str]:

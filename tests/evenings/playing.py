@@ -35,8 +35,8 @@ def around(company: Company) -> None:
         desk.go(path)
         desk.press(desk.find("levels.ask_for_somebody"), change="+1", source="")
         desk.go(path)
-        if desk.has("levels.take_off_list") or desk.has("levels.put_on_list"):
-            desk.press(desk.rarest(one for one in desk.choices() if "/list/" in one[0].action))
+        if desk.has("levels.put_on_list"):
+            desk.press(desk.find("levels.put_on_list"))
         moments = [link for link in desk.page.read.links if "/at/" in link]
         if moments:
             desk.go(dice.choice(moments))
@@ -167,14 +167,21 @@ def _tell(company: Company, desk: Desk) -> None:
     desk.do("note")
     desk.do("note_own", **{"note-words": "stand by"})
     desk.do("line_check", **{"line-source": next(iter(company.house.show(desk.browser.show_id).sources))})
-    for phone in company.phones[:3]:
+    for phone in company.phones[:4]:
         if phone.wake():
-            phone.tap(weighted({"heard": 1, "note": 1}, 0))
+            _say(phone, "heard-yes", "heard-no")
     desk.do("line_check_end")
     for phone in company.phones[:3]:
         if phone.wake():
-            phone.tap(weighted({"note": 1}, 0))
+            _say(phone, "note-ok", "note-not-yet", "note-come-here")
     desk.do("note_back")
+
+
+def _say(phone: Phone, *verbs: str) -> None:
+    """Answer what the desk asked, in the way that was said least."""
+    answers = [one for one in phone.choices() if one[1].verb in verbs]
+    if answers:
+        phone.press(phone.rarest(answers))
 
 
 def _measure(desk: Desk, mix: str) -> None:

@@ -1,0 +1,19 @@
+"""A few whole evenings from fixed seeds: what they find fails, and so does what they do not reach."""
+
+from tests.evenings.coverage import Reached, missed, summary
+from tests.evenings.evening import play
+
+SEEDS = (1, 2, 3)
+"""chosen: about a minute on a quiet machine; together they reach everything. Longer: python -m tests.bench.evenings"""
+
+
+def test_whole_evenings_reach_everything_and_no_judge_finds_fault() -> None:
+    """One test, because what is reached is counted over all evenings."""
+    reached = Reached()
+    for seed in SEEDS:
+        told = play(seed)
+        reached.add(told.reached)
+        print(f"seed {seed}: {told.steps} steps, {len(told.breaches)} suggestions beyond the bound")
+    print(summary(reached))
+
+    assert missed(reached) == []
