@@ -76,7 +76,7 @@ def test_last_button_enters_the_band_as_plans_nobody_confirmed(following: Next) 
     assert answer.status == 303
     assert following.show.band == "band1"
     assert list(following.show.sources) == [source.id for source in BAND.sources]
-    assert following.show.position("ears", "voice") == Position(Setting(-110, 60))
+    assert following.show.position("ears", "voice") == Position(Setting(-270, 60))
 
 
 def test_next_evening_on_another_desk_with_other_people_is_as_computed_by_hand(following: Next) -> None:
