@@ -52,8 +52,8 @@ def forecast(show: Show, mix: str, now_ms: int) -> Forecast | None:
     """Return when the dose of an ear is full.
 
     Returns:
-        None where there is no dose, nothing is heard, the level is permitted for no time at all, or the dose does not
-        fill within eight hours.
+        None where there is no dose, nothing is heard, the level is permitted for no time at all, the day is over, or the
+        dose does not fill within eight hours.
 
     Raises:
         UnknownMix: There is none of this id.
@@ -63,7 +63,7 @@ def forecast(show: Show, mix: str, now_ms: int) -> Forecast | None:
         return None
     slope = show.ear_levels[mix][-1].course.slope_db_per_h(now_ms)
     rising_h = _rising_h(found, found.level_dba, slope) if slope > 0 else None
-    if not show.is_open or min(found.left_h.about, rising_h or math.inf) > HORIZON_H:
+    if not show.is_open or found.is_day_over or min(found.left_h.about, rising_h or math.inf) > HORIZON_H:
         return None
     return Forecast(
         as_of_ms=now_ms,

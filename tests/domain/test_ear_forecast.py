@@ -153,6 +153,13 @@ def test_nothing_measured_silent_closed_or_unconverted_has_no_forecast() -> None
     assert [last_forecast(stage.show, "ears") for stage in (silent, closed, canal)] == [None] * 3
 
 
+def test_after_a_day_nothing_is_told() -> None:
+    stage = measured_stage(850)
+    stage.wait(25 * HOUR_MS / 1000)
+
+    assert forecast(stage.show, "ears", stage.now_ms) is None
+
+
 def test_what_pages_share_is_a_function_of_the_mix_alone() -> None:
     stage = rising(10, 10, 3)
     before = last_forecast(stage.show, "ears")
