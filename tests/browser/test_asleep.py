@@ -3,9 +3,9 @@
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Page, Route, WebSocketRoute, expect
+from playwright.sync_api import Page, Route, expect
 
-from tests.browser.conftest import OpenContext, OpenPhone
+from tests.browser.conftest import OpenContext, OpenPhone, enter
 from tests.support.chromium import Watch
 from tests.support.demo import NAME, Demo
 from tests.support.hands import Phone
@@ -17,37 +17,31 @@ HIDE = """(isHidden) => {
 LEAP_A_MINUTE = "{ const real = Date.now; Date.now = () => real() + 60000; }"
 
 
-class DeafSocket:
-    """A live connection that looks open, while nothing comes through any more."""
-
-    def __init__(self) -> None:
-        self.is_deaf = False
-
-    def carry(self, to_page: WebSocketRoute) -> None:
-        """Stand between a page and the server; a connection made after the sleep is a good one."""
-        is_old = not self.is_deaf
-        to_server = to_page.connect_to_server()
-
-        def pass_on(message: str | bytes) -> None:
-            if not (is_old and self.is_deaf):
-                to_page.send(message)
-
-        to_server.on_message(pass_on)
+# Kept in the page: a hand in between would carry each message only while the test waits for something.
+DEAFENED = """{
+  const opened = [];
+  window.WebSocket = class extends WebSocket {
+    constructor(...given) {
+      super(...given);
+      opened.push(this);
+      this.addEventListener("message", (event) => this.isDeaf && event.stopImmediatePropagation());
+    }
+  };
+  window.deafen = () => opened.forEach((one) => (one.isDeaf = true));
+}"""
 
 
-@pytest.fixture
-def socket() -> DeafSocket:
-    return DeafSocket()
+def deafen(phone: Phone) -> None:
+    """Let its live connection look open, while nothing comes through any more; one that it makes later is a good one."""
+    phone.page.evaluate("deafen()")
 
 
 @pytest.fixture
-def sleeper(demo: Demo, open_context: OpenContext, socket: DeafSocket) -> Phone:
-    """A phone of the bass player whose live connection goes deaf when it sleeps."""
-    page = open_context().new_page()
-    page.route_web_socket("**/socket.io/**", socket.carry)
-    page.goto(demo.links["Bass"])
-    page.get_by_role("button", name="yes, open my mix").click()
-    phone = Phone(page)
+def sleeper(demo: Demo, open_context: OpenContext) -> Phone:
+    """A phone of the bass player whose live connection can go deaf."""
+    context = open_context()
+    context.add_init_script(DEAFENED)
+    phone = Phone(enter(context, demo.links["Bass"]))
     expect(phone.line).to_have_text("live")
     return phone
 
@@ -62,12 +56,13 @@ def _go_on_after_a_minute(page: Page) -> None:
 
 @pytest.mark.parametrize("wake", [_come_back_into_view, _go_on_after_a_minute])
 def test_phone_that_slept_is_right_after_waking(
-    demo: Demo, sleeper: Phone, socket: DeafSocket, wake: Callable[[Page], None]
+    demo: Demo, sleeper: Phone, wake: Callable[[Page], None]
 ) -> None:
     request = demo.ask("bass", "kick", 3)
     sleeper.sees("Kick", "+3, waiting")
-    sleeper.page.evaluate(HIDE, arg=wake is _come_back_into_view)
-    socket.is_deaf = True
+    if wake is _come_back_into_view:
+        sleeper.page.evaluate(HIDE, arg=True)
+    deafen(sleeper)
     demo.answer(request, done_db=1)
     demo.ask("bass", "snare", 3)
 
@@ -78,8 +73,8 @@ def test_phone_that_slept_is_right_after_waking(
     expect(sleeper.line).to_have_text("live")
 
 
-def test_phone_that_slept_gets_pushes_again(demo: Demo, sleeper: Phone, socket: DeafSocket) -> None:
-    socket.is_deaf = True
+def test_phone_that_slept_gets_pushes_again(demo: Demo, sleeper: Phone) -> None:
+    deafen(sleeper)
     _go_on_after_a_minute(sleeper.page)
     demo.ask("bass", "lead", 3)
     sleeper.sees("Lead voice", "+3, waiting")
@@ -111,19 +106,14 @@ def test_phone_without_network_is_right_when_it_comes_back(
 
 def test_ask_whose_answer_was_lost_counts_once(demo: Demo, open_context: OpenContext, watch: Watch) -> None:
     watch.let_contact_fail()
-    page = open_context().new_page()
+    page = enter(open_context(), demo.links["Bass"].replace(NAME, "127.0.0.1"))
     lost: list[int] = []
 
     def lose_the_answer(route: Route) -> None:
-        if route.request.method == "POST" and not lost:
-            lost.append(route.fetch().status)
-            route.abort()
-        else:
-            route.continue_()
+        lost.append(route.fetch().status)
+        route.abort()
 
-    page.goto(demo.links["Bass"].replace(NAME, "127.0.0.1"))
-    page.get_by_role("button", name="yes, open my mix").click()
-    page.route("**/mix/bass", lose_the_answer)
+    page.route("**/mix/bass", lose_the_answer, times=1)  # the first, which is the ask
     phone = Phone(page)
 
     with page.expect_event("requestfailed"):

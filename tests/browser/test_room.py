@@ -46,17 +46,9 @@ BEYOND = """() => Array.from(document.querySelectorAll("body *"))
   .map((one) => one.outerHTML.slice(0, 80))"""
 
 
-@pytest.fixture(params=list(SIZES.values()), ids=list(SIZES))
-def size(request: pytest.FixtureRequest) -> ViewportSize:
-    size: ViewportSize = request.param
-    return size
-
-
-def busy_phone(
-    demo: Demo, open_phone: OpenPhone, size: ViewportSize, mix: str = "Accordion", you: str | None = None
-) -> Phone:
+def busy_phone(demo: Demo, open_phone: OpenPhone, mix: str = "Accordion", you: str | None = None) -> Phone:
     """A phone that has something everywhere: requests, a call, an open strip, the calls unfolded."""
-    phone = open_phone(mix, you, viewport=size)
+    phone = open_phone(mix, you)
     phone.ask("more Accordion")
     phone.ask("whole mix softer")
     phone.call("nothing")
@@ -70,53 +62,62 @@ def busy_phone(
 
 @pytest.mark.parametrize(("mix", "you"), [("Accordion", None), ("Horns", "Trumpet")])
 def test_mix_fits_and_has_room_for_a_thumb(
-    demo: Demo, open_phone: OpenPhone, size: ViewportSize, mix: str, you: str | None
+    demo: Demo, open_phone: OpenPhone, mix: str, you: str | None
 ) -> None:
-    page = busy_phone(demo, open_phone, size, mix, you).page
+    page = busy_phone(demo, open_phone, mix, you).page
 
-    targets = page.evaluate(TARGETS)
+    for name, size in SIZES.items():
+        page.set_viewport_size(size)
+        targets = page.evaluate(TARGETS)
 
-    assert page.evaluate(SIDEWAYS) == 0
-    assert page.evaluate(BEYOND) == []
-    assert len(targets) > 30
-    assert list(_too_small(targets)) == []
-    assert list(_overlapping(targets)) == []
-
-
-def test_every_button_can_be_reached(demo: Demo, open_phone: OpenPhone, size: ViewportSize) -> None:
-    page = busy_phone(demo, open_phone, size).page
-
-    reached = _reach(page.locator(".call button:visible, .call summary:visible"))
-    page.get_by_text("Call the desk").click()
-    reached += _reach(page.locator("#ask button:visible:enabled, #ask summary:visible"))
-
-    assert reached > 30
+        assert page.evaluate(SIDEWAYS) == 0, name
+        assert page.evaluate(BEYOND) == [], name
+        assert len(targets) > 30, name
+        assert list(_too_small(targets)) == [], name
+        assert list(_overlapping(targets)) == [], name
 
 
-def test_other_pages_of_a_phone_fit(demo: Demo, open_context: OpenContext, size: ViewportSize) -> None:
-    page = open_context(size).new_page()
+def test_every_button_can_be_reached(demo: Demo, open_phone: OpenPhone) -> None:
+    page = busy_phone(demo, open_phone).page
+
+    for name, size in SIZES.items():
+        page.set_viewport_size(size)
+        reached = _reach(page.locator(".call button:visible, .call summary:visible"))
+        page.get_by_text("Call the desk").click()
+        reached += _reach(page.locator("#ask button:visible:enabled, #ask summary:visible"))
+        page.get_by_text("Call the desk").click()
+
+        assert reached > 30, name
+
+
+def test_other_pages_of_a_phone_fit(demo: Demo, open_context: OpenContext) -> None:
+    page = open_context().new_page()
 
     for address in (demo.links["Accordion"], demo.links["Horns"], f"http://desk.test:{demo.port}/"):
         page.goto(address)
+        for size in SIZES.values():
+            page.set_viewport_size(size)
 
-        assert page.evaluate(SIDEWAYS) == 0
-        assert page.evaluate(BEYOND) == []
-        assert list(_too_small(page.evaluate(TARGETS))) == []
+            assert page.evaluate(SIDEWAYS) == 0, address
+            assert page.evaluate(BEYOND) == [], address
+            assert list(_too_small(page.evaluate(TARGETS))) == [], address
 
 
-def test_refusal_fits(demo: Demo, open_context: OpenContext, watch: Watch, size: ViewportSize) -> None:
+def test_refusal_fits(demo: Demo, open_context: OpenContext, watch: Watch) -> None:
     watch.expect("the server responded with a status of 401")
-    page = open_context(size).new_page()
+    page = open_context().new_page()
 
     page.goto(f"http://desk.test:{demo.port}/mix/bass")
 
     expect(page.get_by_role("heading")).to_have_text("Scan your card")
-    assert page.evaluate(SIDEWAYS) == 0
-    assert page.evaluate(BEYOND) == []
+    for name, size in SIZES.items():
+        page.set_viewport_size(size)
+        assert page.evaluate(SIDEWAYS) == 0, name
+        assert page.evaluate(BEYOND) == [], name
 
 
 def test_keyboard_focus_is_seen_on_everything(demo: Demo, open_phone: OpenPhone) -> None:
-    phone = busy_phone(demo, open_phone, PHONE)
+    phone = busy_phone(demo, open_phone)
     page = phone.page
     page.emulate_media(reduced_motion="reduce")
     page.locator("h1").click()
