@@ -14,6 +14,7 @@ from xdist.scheduler import LoadFileScheduling
 
 if TYPE_CHECKING:
     from xdist.remote import Producer
+    from xdist.workermanage import WorkerController
 
 WORKERS: Final = (
     4  # chosen: measured on two cores; half of the tests wait for processes and browsers most of the time
@@ -76,6 +77,7 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: "Producer") -> _Unit
     return _Units(config, log)
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     """Let a few files run in this process, which spares the start of others."""
     paths = [config.rootpath / word.partition("::")[0] for word in config.args]
@@ -89,8 +91,13 @@ def _test_files(path: Path) -> int:
 @pytest.hookimpl(tryfirst=True)
 def pytest_configure(config: pytest.Config) -> None:
     """Draw the seed of everything that Hypothesis draws, so that it can be told."""
-    if config.option.hypothesis_seed is None:
-        config.option.hypothesis_seed = str(random.SystemRandom().randrange(1 << 32))
+    drawn = getattr(config, "workerinput", {}).get("seed") or str(random.SystemRandom().randrange(1 << 32))
+    config.option.hypothesis_seed = config.option.hypothesis_seed or drawn
+
+
+def pytest_configure_node(node: "WorkerController") -> None:
+    """Let a worker draw by the same seed."""
+    node.workerinput["seed"] = node.config.option.hypothesis_seed
 
 
 def pytest_report_header(config: pytest.Config) -> str:

@@ -14,10 +14,14 @@ SCRIPTS = catalogues.PACKAGE / "web" / "scripts" / "src"
 SAID = re.compile(r"""\bsay\(\s*(?:"((?:[^"\\]|\\.)*)"|'([^']*)')""")
 
 
-@pytest.mark.parametrize("language", catalogues.TRANSLATED)
-def test_every_text_of_the_program_is_in_the_catalogue_and_no_other(language: str) -> None:
-    said = {text if isinstance(text, str) else text[0] for text in catalogues.texts()}
+@pytest.fixture(scope="module")
+def said() -> set[str]:
+    """Every text of the program, in English; a look through all sources."""
+    return {text if isinstance(text, str) else text[0] for text in catalogues.texts()}
 
+
+@pytest.mark.parametrize("language", catalogues.TRANSLATED)
+def test_every_text_of_the_program_is_in_the_catalogue_and_no_other(language: str, said: set[str]) -> None:
     kept = {message.id if isinstance(message.id, str) else message.id[0] for message in _messages(language)}
 
     assert (said - kept, kept - said) == (set(), set()), "run python -m tests.support.catalogues update"
