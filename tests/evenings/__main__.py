@@ -1,4 +1,4 @@
-"""Plays evenings again by their seeds: python -m tests.evenings [--safe] [--torn] SEED ..."""
+"""Plays evenings again by their seeds: python -m tests.evenings [safe] [torn] SEED ..."""
 
 import sys
 import time
@@ -9,7 +9,7 @@ from tests.evenings.evening import play
 
 def main() -> None:
     """Play the evenings that are named, and tell what they reached."""
-    options = [one for one in sys.argv[1:] if one.startswith("--")]
+    options = [one for one in sys.argv[1:] if not one.isdigit()]
     play_all([int(one) for one in sys.argv[1:] if one not in options] or [1], options)
 
 
@@ -18,12 +18,12 @@ def play_all(seeds: list[int], options: list[str]) -> None:
 
     Args:
         seeds: Of the evenings.
-        options: `--safe` ends at a suggestion that goes too far, `--torn` plays pages of another show.
+        options: `safe` ends at a suggestion that goes too far, `torn` plays pages of another show.
     """
     reached = Reached()
     for seed in seeds:
         began = time.monotonic()
-        told = play(seed, is_safe="--safe" in options, is_torn="--torn" in options)
+        told = play(seed, is_safe="safe" in options, is_torn="torn" in options)
         reached.add(told.reached)
         took = time.monotonic() - began
         sys.stdout.write(f"seed {seed}: {told.steps} steps in {took:.0f} s\n")

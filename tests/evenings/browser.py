@@ -25,11 +25,16 @@ _REDIRECTS_AT_MOST: Final = 5
 
 @dataclass
 class Page:
-    """An answer."""
+    """An answer.
+
+    Attributes:
+        drawn_at: After how many steps of the evening.
+    """
 
     path: str
     status: int
     text: str
+    drawn_at: int = 0
     note: Callable[[Form], None] = lambda _form: None
 
     @cached_property
@@ -169,8 +174,8 @@ class Browser:
     def _page(self, response: TestResponse) -> Page:
         path = response.request.path
         if response.mimetype != "text/html":
-            return Page(path, response.status_code, "")
-        page = Page(path, response.status_code, response.text, self._note_buttons)
+            return Page(path, response.status_code, "", self.house.trail.count)
+        page = Page(path, response.status_code, response.text, self.house.trail.count, self._note_buttons)
         found = _LANGUAGE.search(page.text)
         self.spoken = found[1] if found else self.spoken
         self._judges.page(self, page)

@@ -46,6 +46,8 @@ class House:
         self.reached = Reached(routes_of(monreq.flask), evenings=1)
         self.trail, self.complaints = Trail(), Complaints()
         self._told: dict[str, int] = {}
+        self._urls = monreq.flask.url_map.bind("")
+        self._endpoints: dict[tuple[str, str], str] = {}
 
     def show(self, show_id: str) -> Show:
         return self.monreq.shows.state(show_id)
@@ -59,8 +61,14 @@ class House:
 
     def endpoint(self, method: str, path: str) -> str:
         """Return which route an address leads to; empty if none."""
+        key = (method, path.partition("?")[0].partition("#")[0])
+        if key not in self._endpoints:
+            self._endpoints[key] = self._matched(*key)
+        return self._endpoints[key]
+
+    def _matched(self, method: str, path: str) -> str:
         try:
-            found = self.monreq.flask.url_map.bind("").match(path.partition("?")[0].partition("#")[0], method)
+            found = self._urls.match(path, method)
         except HTTPException:
             return ""
         return str(found[0])

@@ -33,8 +33,10 @@ class Player:
         self.page = Page("", 0, "")
 
     def go(self, path: str) -> Page:
-        """Open a page."""
-        self.page = self.browser.get(path)
+        """Open a page; the one that was drawn just now, with nobody doing anything since, is looked at as it is."""
+        is_fresh = self.page.path == path and self.page.drawn_at == self.house.trail.count
+        if not is_fresh or self.page.is_out:
+            self.page = self.browser.get(path)
         return self.page
 
     def find(self, endpoint: str, verb: str = "", value: str = "") -> Choice:

@@ -3,7 +3,7 @@
 from typing import Final
 
 from tests.evenings.company import Company
-from tests.evenings.players import Desk
+from tests.evenings.players import ENDS, Desk
 
 PREPARE: Final = "/desk/prepare"
 
@@ -29,7 +29,7 @@ def prepare(company: Company, desk: Desk, line_up: int) -> None:
     _stage_and_auxes(desk)
     _groups_and_songs(desk)
     for _ in range(_IDLE):
-        desk.wander()
+        desk.wander(ENDS | {"desk.answer"})  # a mark that is set too early keeps a band from being taken over
     _at(desk, "show_settings.change_settings", some="2")
     _start_levels(desk)
     company.bench.compare(desk.browser)

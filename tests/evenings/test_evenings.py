@@ -1,5 +1,7 @@
 """A few whole evenings from fixed seeds: what they find fails, and so does what they do not reach."""
 
+import sys
+
 from tests.evenings.coverage import Reached, missed, summary
 from tests.evenings.evening import play
 
@@ -13,7 +15,9 @@ def test_whole_evenings_reach_everything_and_no_judge_finds_fault() -> None:
     for seed in SEEDS:
         told = play(seed)
         reached.add(told.reached)
-        print(f"seed {seed}: {told.steps} steps, {len(told.breaches)} suggestions beyond the bound")
-    print(summary(reached))
+        sys.stdout.write(
+            f"seed {seed}: {told.steps} steps, {len(told.breaches)} suggestions beyond the bound\n"
+        )
+    sys.stdout.write(f"{summary(reached)}\n")
 
     assert missed(reached) == []
