@@ -99,7 +99,8 @@ def replace(mix: str) -> ResponseReturnValue:
     """Make a mix's code open nothing any more, and show the new one."""
     show = desk_show()
     web().shows.submit(show.id, c.ReplaceCode(mix))
-    flash(f"{show.mix(mix).name}: the old code opens nothing now. Print the card again.")
+    name = show.mix(mix).name
+    flash(_("%(name)s: the old code opens nothing now. Print the card again.", name=name))
     return redirect(url_for("codes.show_codes"), 303)
 
 

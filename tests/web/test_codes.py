@@ -102,6 +102,17 @@ def test_replacing_a_code_cuts_the_old_one_and_shows_the_new(
     assert scanned(page)["Code for Rhythm"] == CODES_URL + evening.link("ears")
 
 
+def test_what_became_of_a_code_is_told_in_the_desks_language(engineer: Visitor) -> None:
+    page = engineer.get(CODES, **{"Accept-Language": "de"})
+    form = page.button("diesen Code ersetzen", "/replace/front")
+
+    engineer.press(page, form, **{"Accept-Language": "de"})
+
+    assert engineer.get(CODES, **{"Accept-Language": "de"}).notes == [
+        "Front wedge: Der alte Code öffnet nichts mehr. Druck die Karte neu."
+    ]
+
+
 def test_replacing_the_desks_code_keeps_this_browser_and_cuts_the_others(
     evening: Evening, engineer: Visitor, stranger: Visitor
 ) -> None:
