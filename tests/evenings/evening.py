@@ -66,6 +66,7 @@ def _play(company: Company, *, is_torn: bool) -> None:
     company.connect()
     _before_the_show(company)
     playing.songs(company, 3)
+    visiting.look_at_all(company)
     programs.speak(company, company.phones[0])
     if is_torn:
         tearing.answer_from_another_show(company)
@@ -93,4 +94,5 @@ def _after_the_show(company: Company, line_up: int) -> None:
     programs.mark(company.desk)
     leaving.bands(company.desk)
     leaving.close(company.desk)
+    visiting.look_at_all(company)
     company.disconnect()

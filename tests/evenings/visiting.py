@@ -4,6 +4,18 @@ from monreq.services.short_codes import short_code
 from tests.evenings.company import Company
 from tests.evenings.players import Desk, Phone, Player
 
+_DESK_PAGES = (
+    "/desk",
+    "/desk/prepare",
+    "/desk/codes",
+    "/desk/songs",
+    "/desk/kept",
+    "/desk/afterwards",
+    "/desk/books",
+    "/desk/sheets",
+    "/reckoning",
+    "/language?back=/desk",
+)
 _PASSPHRASE = "correct horse on stage"
 
 
@@ -54,6 +66,25 @@ def _enter_by_passphrase(company: Company, visitor: Player) -> None:
     desk.press(desk.find("passphrase.remove_passphrase"))
     for one in (company.desk, company.second, company.elsewhere):
         one.come()
+
+
+def look_at_all(company: Company) -> None:
+    """Open every page that a desk, a phone and a program may see, and some moments of each mix."""
+    desk, house = company.desk, company.house
+    for path in _DESK_PAGES:
+        desk.go(path)
+    show = house.show(desk.browser.show_id)
+    for mix in show.mixes:
+        desk.go(f"/desk/mix/{mix}")
+        moments = [link for link in desk.page.read.links if "/at/" in link]
+        for link in desk.dice.sample(moments, min(2, len(moments))):
+            desk.go(link)
+        then, now = sorted(desk.dice.sample(range(1, show.revision + 1), 2))
+        desk.browser.get(f"/desk/mix/{mix}?then={then}&now={now}")
+        for path in (f"/mixes/{mix}", f"/mixes/{mix}/history"):
+            desk.browser.call("GET", path)
+    for phone in company.phones:
+        phone.wake()
 
 
 def print_all(desk: Desk) -> None:
