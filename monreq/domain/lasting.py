@@ -160,6 +160,9 @@ def _lines(log: Iterable[Recorded]) -> tuple[int, Lines]:
             began_ms = recorded.at_ms
             lines = {place: [(began_ms, line[-1][1])] for place, line in lines.items()}
         began_ms = began_ms or recorded.at_ms
+        if isinstance(recorded.event, LevelsPutLow):
+            # What stood on another output before is on another scale.
+            lines = {place: line for place, line in lines.items() if place[0] != recorded.event.mix}
         for place, setting in _set_by(recorded.event):
             lines.setdefault(place, []).append((recorded.at_ms, setting))
     return began_ms, lines

@@ -22,7 +22,7 @@ class FormIncomplete(NotLikeThis):
 def prepared(
     form: ProtectedForm, command: Callable[[Show], Command], part: str, said: Callable[[], str] = str
 ) -> ResponseReturnValue:
-    """Do what a form says to the show, and lead back to its part of Prepare.
+    """Do what a form says to the show, and lead back to its part of Prepare, or to what is told of it.
 
     Args:
         form: What was posted.
@@ -38,6 +38,8 @@ def prepared(
     except Refusal as refusal:
         page = current_app.view_functions["prepare.show_setup"]
         return shown_again(refusal_said(refusal), current_app.ensure_sync(page))
-    if sentence := said():
+    sentence = said()
+    if sentence:
         flash(sentence)
-    return redirect(url_for("prepare.show_setup", _anchor=part), 303)
+    # What is told stands at the head of the page, where it is to be seen.
+    return redirect(url_for("prepare.show_setup", _anchor=None if sentence else part), 303)

@@ -31,7 +31,7 @@ def ask_all(desk: Desk, open_phone: OpenPhone) -> Phone:
 def test_kept_mix_is_brought_back_with_one_key_after_the_hand_set_it(demo: Demo, open_desk: OpenDesk) -> None:
     desk = open_desk()
     go(desk, "Kept")
-    row = row_of(desk, "Guitar")
+    row = row_of(desk, "Lead voice")
     row.get_by_role("link", name="Lower Fen Hall").click()
     expect(desk.page.get_by_text("monreq never moves the desk")).to_be_visible()
     before = demo.rows()

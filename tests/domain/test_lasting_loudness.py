@@ -140,6 +140,17 @@ def test_click_that_was_raised_is_no_loudness_of_the_music(stage: Stage) -> None
     assert lasted(stage, "ears").lowered_tenths == 0
 
 
+def test_levels_of_another_output_did_not_last(stage: Stage) -> None:
+    stage.put(MIX, "voice", -30)
+    stage.mark()
+    stage.wait(HOUR_S)
+    stage.in_ears(MIX, "singer")
+    stage.wait(60)
+
+    assert lasted(stage).settings["voice"].level_tenths == -250
+    assert lasted(stage).settings[None].level_tenths == -100
+
+
 def test_mix_on_another_output_since_the_mark_is_not_compared_with_it(stage: Stage) -> None:
     stage.mark()
     stage.in_ears(MIX, "singer")

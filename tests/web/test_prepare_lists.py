@@ -186,9 +186,11 @@ def test_mix_put_on_another_output_starts_low_and_the_desk_is_told_what_to_set(
 ) -> None:
     page = engineer.get(PREPARE)
 
-    after = engineer.do(page, page.button("save", "/mixes/ears"), {"output": "wedge", "auxes": "3"})
+    answer = engineer.press(page, page.button("save", "/mixes/ears"), {"output": "wedge", "auxes": "3"})
+    after = engineer.get(PREPARE)
 
     assert (evening.level("ears", None), evening.level("ears", "voice")) == (-60, -200)
+    assert "#" not in answer.headers["Location"]  # the note stands at the head of the page
     (note,) = after.notes
     assert note.startswith(
         "Rhythm comes from another output now and starts low: set its output to \N{MINUS SIGN}6 and"
