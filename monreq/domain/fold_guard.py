@@ -28,7 +28,7 @@ def track(before: Show, show: Show, recorded: e.Recorded) -> Show:
     show = _began(before, show, recorded)
     show = _before_raises(before, show, recorded)
     show = _disproofs(before, show, recorded)
-    show = _last_heard(before, show)
+    show = _last_heard(before, show, recorded)
     return _held(before, show, recorded)
 
 
@@ -121,14 +121,16 @@ def _says_the_same(one: Disproof, other: Disproof) -> bool:
     return is_of_same_state and (one.mix, one.call) == (other.mix, other.call)
 
 
-def _last_heard(before: Show, show: Show) -> Show:
-    """Keep what a send came to when it went out of a mix: it may come back as that."""
+def _last_heard(before: Show, show: Show, recorded: e.Recorded) -> Show:
+    """Keep what a send came to when it went out of a mix: it may come back as that. What is entered, nobody heard."""
     heard = {}
+    entered = _set_by_hand(show, recorded.event)
     for mix, levels in _changed(before, show):
         was = before.levels.get(mix)
         for source, position in was.sends.items() if was else ():
             now = levels.sends.get(source)
-            if position.setting.is_on and now is not None and not now.setting.is_on:
+            is_out = position.setting.is_on and now is not None and not now.setting.is_on
+            if is_out and (mix, source) not in entered:
                 heard[mix, source] = at_ear_tenths(before.sources, was, before.gains, source) if was else 0
     gone = [place for place in show.last_heard if show.levels.get(place[0]) is None]
     if not heard and not gone:

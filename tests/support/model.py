@@ -90,10 +90,9 @@ class Model:
         for place, amount in held_back.items():
             self.corrected[place] -= amount
         dropped = {self.wishes[wish].preamp for wish in undone.wishes} - {""} - self.preamps.keys()
-        for back in self.wishes.values():
-            is_theirs = back.is_put_back and back.preamp in dropped and back.row == undone.row
-            if is_theirs and back.where == "open":
-                back.where = "withdrawn"
+        for one in self.wishes.values():
+            if one.is_put_back and one.preamp in dropped and one.where == "open" and one.row == undone.row:
+                one.where = "withdrawn"
         came_from = "aside" if undone.outcome == "set_aside" else "answered"
         for wish in undone.wishes:
             if self.wishes[wish].where == came_from:

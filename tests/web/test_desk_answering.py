@@ -206,7 +206,7 @@ def test_undo_of_what_was_undone_is_told(evening: Evening, engineer: Visitor) ->
 
 
 def test_what_was_cut_is_told_to_the_musician(evening: Evening, engineer: Visitor, singer: Visitor) -> None:
-    evening.do(m.ReadMargin("front", "voice", 70, 2))
+    evening.do(m.ReadMargin("front", "voice", 70, 3))
     evening.ask("front", "voice", 60)
 
     press(engineer, engineer.get("/desk"), f"done:{VOICE}")

@@ -57,7 +57,7 @@ def test_a_preamp_is_told_from_its_planning_to_its_turning() -> None:
     stage = small_stage()
 
     stage.drop_preamp(stage.plan_preamp("voice", -60))
-    stage.turn_preamp(stage.plan_preamp("voice", 60))
+    stage.turn_preamp(stage.plan_preamp("voice", 60), though_rows_wait=True)
 
     assert said(stage, "ears", 5) == [
         "preamp turned | Voice | +6",

@@ -2,7 +2,9 @@
 
 import pytest
 
+from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
+from monreq.domain.requests import Outcome
 from tests.support.evening import Evening
 from tests.support.visitor import Page, Visitor
 
@@ -58,8 +60,8 @@ def test_a_margin_is_told_rounded_down(evening: Evening, engineer: Visitor) -> N
 
 
 def test_a_margin_that_is_overdrawn_is_told_with_its_sign(evening: Evening, engineer: Visitor) -> None:
-    read(engineer, "2.6")
-    evening.do(m.CountOpenMics(2))
+    read(engineer, "2.6", "3")
+    evening.do(m.CountOpenMics(6))
 
     assert margin_in_view(engineer) == f"{MINUS}0.5 dB"
 
@@ -91,8 +93,29 @@ def test_a_preamp_change_puts_a_row_into_every_mix_that_hears_it(evening: Evenin
     assert evening.asked() == [("front", "voice", "level", -40), ("ears", "voice", "level", -40)]
     assert page.place("preamp") == (
         "Preamp of Voice +4: lower first, work its 2 compensating rows; then turn the gain. "
-        "Mind the house fader, gate and compressor thresholds, recording send. gain is turned drop the plan"
+        "Mind the house fader, gate and compressor thresholds, recording send. "
+        "gain is turned all the same (open: Front wedge, Rhythm) drop the plan"
     )
+
+
+def test_a_gain_goes_up_once_its_rows_are_done_and_before_that_only_by_a_key_that_says_what_is_open(
+    evening: Evening, engineer: Visitor
+) -> None:
+    page = engineer.get("/desk")
+    page = engineer.do(page, page.button("plan it"), {"source": "voice", "change": "+4"})
+
+    page = engineer.do(page, page.button("gain is turned all the same (open: Front wedge, Rhythm)"))
+    turned_early = evening.show.gains
+    page = engineer.do(page, page.button("plan it"), {"source": "guitar", "change": "+4"})
+    waiting = [one for one in evening.show.open_requests.values() if one.key.source == "guitar"]
+    for one in waiting:
+        evening.do(c.Answer((one.id,), Outcome.DONE))
+    page = engineer.get("/desk")
+    engineer.do(page, page.button("gain is turned"))
+
+    assert turned_early == {"voice": 40}
+    assert [one.key.mix for one in waiting] == ["ears"]
+    assert evening.show.gains == {"voice": 40, "guitar": 40}
 
 
 def test_a_preamp_that_goes_down_is_turned_first(evening: Evening, engineer: Visitor) -> None:
