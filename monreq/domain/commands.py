@@ -13,6 +13,7 @@ from monreq.domain.setup import Mix, Musician, Setting, Settings, Source
 from monreq.domain.song_commands import SongCommand
 from monreq.domain.stage_commands import StageCommand
 from monreq.domain.telling_commands import TellingCommand
+from monreq.domain.typed_commands import TypedCommand
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,4 +292,5 @@ Command = (
     | StageCommand
     | TellingCommand
     | SongCommand
+    | TypedCommand
 )

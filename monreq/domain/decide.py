@@ -21,6 +21,7 @@ from monreq.domain import (
     decide_setup,
     decide_songs,
     decide_stage,
+    decide_typed,
     decide_undo,
 )
 from monreq.domain import group_commands as g
@@ -29,6 +30,7 @@ from monreq.domain import measuring_commands as m
 from monreq.domain import song_commands as so
 from monreq.domain import stage_commands as s
 from monreq.domain import telling_commands as t
+from monreq.domain import typed_commands as y
 from monreq.domain.events import Event
 from monreq.domain.refusals import ShowClosed, UnknownShow
 from monreq.domain.show import Show
@@ -95,6 +97,7 @@ _DECIDE: Mapping[type, Callable[[Show, Any], tuple[Event, ...]]] = {
     t.AnswerLineCheck: decide_line_check.answer_line_check,
     t.EndLineCheck: decide_line_check.end_line_check,
     c.MarkSoundcheck: decide_answering.mark_soundcheck,
+    y.EnterTyped: lambda show, command: decide_typed.enter_typed(show, command, decide),
 }
 
 

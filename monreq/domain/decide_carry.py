@@ -8,8 +8,8 @@ from monreq.domain.band_ids import matched
 from monreq.domain.carry_events import BandMatched, LevelsCarried
 from monreq.domain.carry_refusals import SoundcheckIsOver
 from monreq.domain.decide_answering import check_setting
-from monreq.domain.events import DESK, Event, Recorded
-from monreq.domain.fold import fold
+from monreq.domain.events import Event
+from monreq.domain.fold import after
 from monreq.domain.refusals import NoPanInMono, UnknownSource
 from monreq.domain.show import Show
 from monreq.domain.texts import checked_id
@@ -43,8 +43,5 @@ def together(
     for one in command.commands:
         decided = decide(show, one, show.at_ms)
         events.extend(decided)
-        first = show.revision + 1
-        show = fold(
-            show, [Recorded(first + place, show.at_ms, DESK, event) for place, event in enumerate(decided)]
-        )
+        show = after(show, decided)
     return tuple(events)

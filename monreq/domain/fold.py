@@ -1,6 +1,6 @@
 """The fold: how each event changes the state. Folding never refuses; what is recorded has happened."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -40,6 +40,14 @@ def fold(show: Show, log: Iterable[e.Recorded]) -> Show:
         changed_at = _changed_at(show, recorded)
         show = replace(show, revision=recorded.revision, at_ms=recorded.at_ms, changed_at=changed_at)
     return show
+
+
+def after(show: Show, events: Sequence[e.Event]) -> Show:
+    """Return the state that events would leave, were they recorded now by the desk."""
+    first = show.revision + 1
+    return fold(
+        show, [e.Recorded(first + place, show.at_ms, e.DESK, event) for place, event in enumerate(events)]
+    )
 
 
 def _changed_at(show: Show, recorded: e.Recorded) -> Mapping[str, int]:

@@ -33,6 +33,8 @@ _SAID_WHERE_THEY_CUT = frozenset(
     }
 )
 
+_PAST_WHICH_TO_ASK = frozenset({CautionCode.AFTER_HURTS, CautionCode.AFTER_SQUEAL, CautionCode.EVENING_LIMIT})
+
 
 def raised(
     show: Show, mix: str, sources: Collection[str] | None, asked: int, *, is_louder: bool = True
@@ -54,6 +56,21 @@ def raised(
     limits = [replace(limit, figure=max(0, limit.figure or 0)) for limit in limits]
     is_one = sources is not None and len(sources) == 1
     return move, _said(limits, move if move < asked else None, is_one=is_one)
+
+
+def crossed(show: Show, mix: str, sources: Collection[str] | None) -> Caution | None:
+    """Return the bound that what was raised stands past by now, the one it is farthest past; None if it is past none.
+
+    Looked at are those that are not to be crossed in passing: into the reserve of a margin that was read, past what is
+    advised over an evening, and to where it squealed or hurt. How far one goes in one trip is none of them.
+
+    Args:
+        show: The show with the raise done.
+        mix: The id of one of its mixes.
+        sources: What went up, or came in; None is the output.
+    """
+    over = [one for one in _limits(show, mix, sources) if _is_crossed(show, one)]
+    return min(over, key=lambda one: one.figure or 0, default=None)
 
 
 def comes_in_at(show: Show, mix: str, source: str) -> tuple[int | None, tuple[Caution, ...]]:
@@ -135,6 +152,12 @@ def _limits(
     """Return what bounds a raise beside how far one goes in one trip."""
     up = _on(show, mix) if sources is None else sources
     return [*loop_limits(show, mix, up), *ear_limits(show, mix, up, is_louder=is_louder)]
+
+
+def _is_crossed(show: Show, limit: Caution) -> bool:
+    if limit.margin_tenths is not None:
+        return limit.margin_tenths < show.settings.reserve_tenths
+    return limit.code in _PAST_WHICH_TO_ASK and (limit.figure or 0) < 0
 
 
 def _least(asked: int, limits: list[Caution]) -> int:

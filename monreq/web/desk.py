@@ -12,19 +12,22 @@ from monreq.domain import measuring_commands as m
 from monreq.domain import telling_commands as t
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.requests import Kind, Outcome, Way
+from monreq.domain.sense import MakesLittleSense
 from monreq.domain.show import Show
 from monreq.web.access import admitted, check_still_valid
+from monreq.web.asked_again import looked_at, question
 from monreq.web.asked_line import read_line
 from monreq.web.call_view import OUT
 from monreq.web.context import web
 from monreq.web.desk_name import desk_name
+from monreq.web.desk_said import figure_again, said, typed_figure
 from monreq.web.desk_view import desk_places
 from monreq.web.figures import read_figure, read_level, read_pan
 from monreq.web.forms import AnswerForm, DeskForm
 from monreq.web.health_view import health_places
 from monreq.web.note_view import note_text
 from monreq.web.places import Places
-from monreq.web.posting import accepted, refused
+from monreq.web.posting import accepted, asked_again, refused
 from monreq.web.presence_view import presence_places
 from monreq.web.song_buttons import SONG_BUTTONS, plan_what_follows
 from monreq.web.submitting import DESK_SCOPE, from_form
@@ -70,6 +73,7 @@ def show_queue() -> ResponseReturnValue:
         mixes=list(show.mixes.values()),
         note_texts=[(words, note_text(words)) for words in show.settings.note_texts],
         open_mics=show.open_mics,
+        again=figure_again(url_for("desk.answer")),
         preamp=request.args.get("preamp", ""),
     )
 
@@ -99,10 +103,15 @@ def answer() -> ResponseReturnValue:
     try:
         if not form.validate():
             raise PageOutOfDate
-        command = _signed(_command(form.do.data or ""))
-        submission = from_form(DESK_SCOPE, form.client_id.data or "", _said())
-        web().shows.submit(show.id, command, submission)
+        button = form.do.data or ""
+        command = _signed(_command(button))
+        submission = from_form(DESK_SCOPE, form.client_id.data or "", said())
+        is_typed = button.partition(":")[0] in _TYPED
+        to_do = looked_at(show, command, typed_figure()) if is_typed else command
+        web().shows.submit(show.id, to_do, submission)
         plan_what_follows(show.id, command)
+    except MakesLittleSense as doubtful:
+        return asked_again(doubtful, question(show, doubtful, typed_figure()), show_queue)
     except Refusal as refusal:
         return refused(refusal, url_for("desk.show_queue"))
     return accepted(url_for("desk.show_queue"))
@@ -246,20 +255,5 @@ _BUTTONS: Mapping[str, Callable[[str], c.Command]] = {
 }
 
 
-# Which fields go with a button that belongs to no row.
-_BESIDE: Mapping[str, str] = {
-    "note_own": "note",
-    "line_check": "line",
-    "ask_line": "asked",
-    "choose_typed": "typed",
-}
-
-
-def _said() -> dict[str, object]:
-    """Return what was said: the button, and the fields of its row, or those beside it, alone."""
-    button = request.form.get("do", "")
-    verb, _, place = button.partition(":")
-    place = place.partition(":")[0]
-    own = f"{place}-" if place.startswith("row-") else f"{_BESIDE.get(verb, verb)}-"
-    fields = {name: value for name, value in request.form.items() if name.startswith(own)}
-    return {"do": button, **fields}
+_TYPED = ("figure", "corrected")
+"""The buttons that bring a figure which somebody typed, and which is looked at."""

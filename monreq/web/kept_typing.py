@@ -7,6 +7,8 @@ from flask import g, request
 from flask.typing import ResponseReturnValue
 from werkzeug.datastructures import MultiDict
 
+from monreq.web.asked_again import Question
+
 _NAME = "monreq_refused"
 
 
@@ -17,10 +19,12 @@ class Typed:
     Attributes:
         fields: What was typed; None if this form was not refused.
         sentence: Why it was refused.
+        question: What is asked about it before it is taken; None where it was refused.
     """
 
     fields: MultiDict[str, str] | None = None
     sentence: str = ""
+    question: Question | None = None
 
     def value(self, name: str, otherwise: object = "") -> str:
         """Return what a field shows."""
@@ -56,5 +60,14 @@ def refused_id(new_id: Callable[[], str]) -> str:
 
 def shown_again(sentence: str, show_page: Callable[[], ResponseReturnValue]) -> ResponseReturnValue:
     """Answer a refused form with its page, everything typed still in it."""
-    setattr(g, _NAME, Typed(request.form, sentence))
+    return _shown(Typed(request.form, sentence), show_page)
+
+
+def asked_on_page(question: Question, show_page: Callable[[], ResponseReturnValue]) -> ResponseReturnValue:
+    """Answer a form that is asked about with its page, everything typed still in it."""
+    return _shown(Typed(request.form, question=question), show_page)
+
+
+def _shown(typed: Typed, show_page: Callable[[], ResponseReturnValue]) -> ResponseReturnValue:
+    setattr(g, _NAME, typed)
     return show_page(), 422  # type: ignore[return-value]  # a page is drawn as text, which Flask takes with a status

@@ -11,12 +11,14 @@ from monreq.domain.history import difference, history
 from monreq.domain.levels import Position
 from monreq.domain.panning import STARTING_WIDTH
 from monreq.domain.refusals import NotLikeThis, Refusal
+from monreq.domain.sense import MakesLittleSense
 from monreq.domain.setup import Setting
 from monreq.domain.shares import share_db
 from monreq.domain.show import Show
 from monreq.domain.stage_pans import listeners, pans_from_stage
 from monreq.domain.subjects import EVERY_MIX, mix_subject
 from monreq.web import wording
+from monreq.web.asked_again import CONFIRMS, looked_at, question
 from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.exposure import exposure_section
@@ -26,9 +28,10 @@ from monreq.web.figures import UnreadableFigure, read_change, read_level, read_p
 from monreq.web.forms import AskForSomebodyForm, ConfirmForm, LevelsForm
 from monreq.web.history_view import difference_lines, history_lines
 from monreq.web.keeping import keep_part
+from monreq.web.kept_typing import typed_in
 from monreq.web.margin_view import margin_lines
 from monreq.web.mix_cautions import standing_cautions
-from monreq.web.posting import accepted, refused
+from monreq.web.posting import accepted, asked_again, refused
 from monreq.web.speech import _, ngettext, refusal_said
 from monreq.web.submitting import DESK_SCOPE, from_form
 
@@ -79,6 +82,7 @@ def show_levels(mix: str) -> ResponseReturnValue:
         has_place=listeners(show, mix) is not None,
         missing=missing,
         form=LevelsForm(client_id=web().new_id(), seen=show.revision),
+        typed=typed_in(url_for("levels.enter_levels", mix=mix)),
         ask=AskForSomebodyForm(client_id=web().new_id()),
         confirm=ConfirmForm(),
         musicians=[show.musicians[one] for one in facts.musicians],
@@ -106,7 +110,10 @@ def enter_levels(mix: str) -> ResponseReturnValue:
         seen.position(mix, None)  # before the mix was put, a page cannot have shown its levels
         command = c.EnterSettings(mix, _entered(seen, show, mix))
         submission = from_form(DESK_SCOPE, form.client_id.data or "", {"mix": mix, **request.form})
-        receipt = web().shows.submit(show.id, command, submission)
+        receipt = web().shows.submit(show.id, looked_at(show, command, _typed_text(mix)), submission)
+    except MakesLittleSense as doubtful:
+        asked = question(show, doubtful, _typed_text(mix))
+        return asked_again(doubtful, asked, lambda: show_levels(mix))
     except Refusal as refusal:
         return refused(refusal, _page(mix))
     entered = len(receipt.recorded)
@@ -197,6 +204,12 @@ def _entered(seen: Show, show: Show, mix: str) -> tuple[tuple[str | None, Settin
         if typed != shown:
             entered.append((source, _moved_on(show.position(mix, source).setting, shown, typed)))
     return tuple(entered)
+
+
+def _typed_text(mix: str) -> dict[str, object]:
+    """Return what is asked about where it makes little sense: all that stands in the fields."""
+    own = ("csrf_token", "client_id", "seen", CONFIRMS)
+    return {"mix": mix, **{name: value for name, value in request.form.items() if name not in own}}
 
 
 def _typed(view: LevelView) -> Setting:

@@ -1,10 +1,14 @@
 """What a posted form is answered: a script is told in short, a plain form sees its page again."""
 
+from collections.abc import Callable
+
 from flask import flash, jsonify, make_response, redirect, request
 from flask.typing import ResponseReturnValue
 
 from monreq.domain.refusals import Refusal, TooFast, UnknownCode
+from monreq.web.asked_again import Question
 from monreq.web.errors import status_of
+from monreq.web.kept_typing import asked_on_page
 from monreq.web.pace import RETRY_AFTER_S
 from monreq.web.speech import refusal_said
 
@@ -27,6 +31,16 @@ def refused(refusal: Refusal, page: str) -> ResponseReturnValue:
         return answer
     flash(refusal_said(refusal))
     return redirect(page, 303)
+
+
+def asked_again(
+    refusal: Refusal, asked: Question, show_page: Callable[[], ResponseReturnValue]
+) -> ResponseReturnValue:
+    """Answer what is asked about before it is taken: a plain form sees its page with what was typed still in it."""
+    if _is_script():
+        answer = jsonify(error=refusal.code, message=asked.sentence, confirms=asked.confirms)
+        return answer, status_of(refusal)
+    return asked_on_page(asked, show_page)
 
 
 def _is_script() -> bool:

@@ -20,7 +20,7 @@ import { ask, jsonOf, sender } from "./page/sending.js";
 import { createStore } from "./page/store.js";
 import { moveOnStage } from "./page/stage.js";
 import { say } from "./page/words.js";
-import { clearTyped, Submitting } from "./page/submitting.js";
+import { buttonOf, clearTyped, Submitting } from "./page/submitting.js";
 
 const STALE_MS = 15 * 60000; // chosen: what was asked three songs ago is asked again, if it is still wanted
 
@@ -37,7 +37,11 @@ function start(form) {
     store,
     name: `monreq:outbox:${new URL(form.action).pathname}`,
     send: sender(form, () => renewToken(form)),
-    onAnswer: (item, answer) => answered(form, item, answer),
+    onAnswer(item, answer) {
+      answered(form, item, answer);
+      submitting.answered(item, answer);
+      if (answer.confirms) keys?.lookAgain(buttonOf(item));
+    },
     onChange: () => shown(),
   });
   const submitting = new Submitting(form, outbox, isDesk ? Infinity : STALE_MS);

@@ -200,6 +200,15 @@ export class Keys {
     return Boolean(act || own);
   }
 
+  /** A figure that is asked about is looked at where it was typed, unless something else is being typed by now. */
+  lookAgain(button) {
+    const row = document.getElementById(button.split(":")[1]);
+    const field = row?.querySelector(FIGURE);
+    if (!field || isTyping()) return;
+    this.goTo(row);
+    field.focus();
+  }
+
   /** A figure that stands in the row is what was done, or corrected, wherever the focus is. */
   answer(row, field = row?.querySelector(FIGURE)) {
     const typed = field?.value.trim() ?? "";

@@ -2,7 +2,7 @@
 
 /**
  * @typedef {{client_id: string, until: number | null, fields: [string, string][]}} Item
- * @typedef {{verdict: "taken"} | {verdict: "refused", message: string} | {verdict: "later", waitMs?: number}} Answer
+ * @typedef {{verdict: "taken"} | {verdict: "refused", message: string, confirms?: string} | {verdict: "later", waitMs?: number}} Answer
  */
 
 const FIRST_PAUSE_MS = 500; // chosen: a hiccup of the Wi-Fi is over by then

@@ -20,6 +20,8 @@ export class Submitting {
     this.outbox = outbox;
     this.staleMs = staleMs;
     this.lastPressed = null;
+    /** @type {Map<string, string>} What sending by a button again confirms, by the button's value. */
+    this.confirms = new Map();
     this.last = { said: "", at: -Infinity };
     document.addEventListener("click", (event) => this.remember(event), true);
     form.addEventListener("submit", (event) => this.take(event));
@@ -37,9 +39,21 @@ export class Submitting {
     event.preventDefault();
     if (!button || button.name !== "do" || this.isDouble(button)) return;
     const until = this.staleMs === Infinity ? null : Date.now() + this.staleMs;
-    this.outbox.add({ client_id: freshId(), until, fields: fieldsOf(this.form, button) });
+    this.outbox.add({ client_id: freshId(), until, fields: [...fieldsOf(this.form, button), ...this.confirming(button)] });
     navigator.vibrate?.(15);
     foldCalls(button);
+  }
+
+  /** What was asked about is told with the second sending; whether that says the same, the desk's laptop looks. */
+  confirming(button) {
+    const confirms = this.confirms.get(button.value);
+    return confirms ? [["confirms", confirms]] : [];
+  }
+
+  /** Remembers what was asked about, until that button's sending is taken. */
+  answered(item, answer) {
+    if (answer.confirms) this.confirms.set(buttonOf(item), answer.confirms);
+    else this.confirms.delete(buttonOf(item));
   }
 
   /** The same button says something else once its row holds other requests. */
