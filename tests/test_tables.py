@@ -13,6 +13,7 @@ PARTIAL: Mapping[str, str] = {
     "domain.carry_conversion.cautions": "each function adds the notes of its own part, when they hold",
     "domain.history._WITHOUT_FIGURES": "read by one case, which names the same four events",
     "domain.input_words._USES": "what no word says is music",
+    "domain.sense._CROSSED": "read by get: what else can be crossed is the reserve of a margin",
     "domain.suggest._BECAUSE": "read by get: the others cut nothing off a sum",
     "domain.suggest.down": "only these calls turn something down; the function asks whether a call is there",
     "web.phone_view._WHILE_WAITING": "read by get: only for these is there something to do meanwhile",

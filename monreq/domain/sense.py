@@ -126,12 +126,14 @@ def _crossing(then: Show, moves: Sequence[Move]) -> Iterator[Doubt]:
         raised = None if any(move.source is None for move in up) else [move.source or "" for move in up]
         crossed = guard.crossed(then, mix, raised) if up else None
         if crossed is not None:
-            named = crossed.source or (up[0].source if len(up) == 1 else None)
-            yield Doubt(_code_of(crossed), mix, named or None, figure=crossed.margin_tenths or 0)
+            code = _CROSSED.get(crossed.code, DoubtCode.INTO_RESERVE)
+            yield Doubt(code, mix, _past(crossed, up), figure=crossed.margin_tenths or 0)
 
 
-def _code_of(crossed: Caution) -> DoubtCode:
-    return _CROSSED.get(crossed.code, DoubtCode.INTO_RESERVE)
+def _past(crossed: Caution, up: Sequence[Move]) -> str | None:
+    """Return which send stands past a bound; what hurt is the mix."""
+    is_of_one = crossed.source and crossed.code is not CautionCode.AFTER_HURTS
+    return crossed.source if is_of_one else up[0].source if len(up) == 1 else None
 
 
 def _jumps(show: Show, event: Event) -> Iterator[Doubt]:

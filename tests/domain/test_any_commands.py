@@ -16,6 +16,7 @@ from monreq.domain.drifts import drift_db
 from monreq.domain.events import Event
 from monreq.domain.refusals import Refusal
 from monreq.domain.show import Show
+from monreq.domain.typed_commands import EnterTyped
 from monreq.domain.ways import ways_for
 from tests.support.invariants import check
 from tests.support.stage import START_MS, small_stage
@@ -77,11 +78,12 @@ def anything_of(hint: typing.Any, name: str, show: Show) -> st.SearchStrategy[ty
 
 
 def anything_in(hint: typing.Any, name: str, show: Show) -> st.SearchStrategy[typing.Any]:
-    """Return a strategy for a field of a command; a few commands of any other kind where it takes commands."""
-    if name != "commands":
+    """Return a strategy for a field of a command; any other command where it takes one, or a few."""
+    if name not in ("command", "commands"):
         return anything_of(hint, name, show)
-    kinds = st.sampled_from([kind for kind in KINDS if kind is not DoTogether])
-    return st.lists(kinds.flatmap(lambda kind: anything_of(kind, "", show)), max_size=3)
+    kinds = st.sampled_from([kind for kind in KINDS if kind not in (DoTogether, EnterTyped)])
+    some = kinds.flatmap(lambda kind: anything_of(kind, "", show))
+    return some if name == "command" else st.lists(some, max_size=3)
 
 
 KINDS = typing.get_args(c.Command)

@@ -24,6 +24,7 @@ from monreq.domain.requests import Call, Outcome
 from monreq.domain.setup import Mix, Musician, Output, Setting, Settings, Source, SourceKind
 from monreq.domain.show import Show
 from monreq.domain.songs import Song
+from monreq.domain.typed_commands import EnterTyped
 from tests.support.stage import START_MS, small_stage
 
 EVERY_BUT_OPEN: list[c.Command] = [
@@ -86,6 +87,7 @@ EVERY_BUT_OPEN: list[c.Command] = [
     t.AnswerLineCheck("l1", "front", None, is_heard=True),
     t.EndLineCheck("l1"),
     c.MarkSoundcheck(),
+    EnterTyped(c.CorrectLevel("front", "voice", -100)),
 ]
 
 

@@ -38,7 +38,7 @@ def test_done_records_the_move_that_was_shown(evening: Evening, engineer: Visito
 def test_a_figure_is_the_change_or_the_level_read_off(
     evening: Evening, engineer: Visitor, typed: str, level: int
 ) -> None:
-    evening.ask("front", "voice", 30)
+    evening.ask("front", "voice", 30 if level >= -40 else -30)
 
     page = press(engineer, engineer.get("/desk"), f"figure:{VOICE}", figure=typed)
 
@@ -86,7 +86,7 @@ def test_pan_is_answered_as_suggested_or_in_words(evening: Evening, engineer: Vi
     evening.do(c.AskForPan("ears", "bass", "voice", -20))
 
     page = press(engineer, engineer.get("/desk"), f"done:{place}")
-    evening.do(c.AskForPan("ears", "bass", "voice", -20))
+    evening.do(c.AskForPan("ears", "bass", "voice", 20))
     page = press(engineer, engineer.get("/desk"), f"figure:{place}", figure="right 50")
 
     assert page.notes == []
