@@ -62,7 +62,7 @@ def question(show: Show, refusal: MakesLittleSense, text: Mapping[str, object]) 
 
 _SAID: Mapping[DoubtCode, str] = {
     DoubtCode.AGAINST_ASKED: N_("asked %(asked)s, typed %(typed)s"),
-    DoubtCode.LOUDER_AT_CALL: N_("%(call)s is called, typed %(typed)s"),
+    DoubtCode.LOUDER_AT_CALL: N_("%(call)s, but typed %(typed)s"),
     DoubtCode.INTO_RESERVE: N_("leaves a feedback margin of %(figure)s dB, reserve %(reserve)s"),
     DoubtCode.AFTER_SQUEAL: N_("comes to where it squealed"),
     DoubtCode.AFTER_HURTS: N_("comes to where it hurt"),

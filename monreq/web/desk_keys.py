@@ -36,6 +36,7 @@ KEY_HELP: Sequence[tuple[tuple[str, ...], str]] = (
     (("y",), N_("a sound: done, in words; then their letter, or w for own words")),
     (("p",), N_("the preamp of a source that many ask up")),
     (("c",), N_("corrected from the desk: type the level that stands there, enter")),
+    (("enter",), N_("what was typed is asked about: take it as it stands")),
     (("a",), N_("a call is seen")),
     (("k",), N_("keep the mix of this row")),
     (("u",), N_("take the last answer, song or gap back")),
