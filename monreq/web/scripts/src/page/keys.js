@@ -169,6 +169,7 @@ export class Keys {
 
   answerTyped(row, field) {
     const isFigure = field.matches(FIGURE);
+    if (isFigure && this.settling.isOn) return true;
     if (isFigure && field.value.trim()) this.answer(row, field);
     else if (!isFigure) click(field.parentElement, "button");
     return true;
@@ -204,9 +205,11 @@ export class Keys {
   lookAgain(button) {
     const row = document.getElementById(button.split(":")[1]);
     const field = row?.querySelector(FIGURE);
-    if (!field || isTyping()) return;
+    if (!field || (isTyping() && document.activeElement !== field)) return;
     this.goTo(row);
     field.focus();
+    this.settling.begin(); // a second Enter that was on its way has read nothing
+    this.settling.mark(row);
   }
 
   /** A figure that stands in the row is what was done, or corrected, wherever the focus is. */
