@@ -66,6 +66,12 @@ test("a refusal is told in the server's words, or in plain ones", async () => {
   assert.deepEqual(without.answer, { verdict: "refused", message: "This was not taken (404). Load the page again." });
 });
 
+test("what is asked about comes with what confirms it", async () => {
+  const { answer } = await sentTo([json(422, { message: "Kick: asked -3, typed +2.", confirms: "1f:jump.kick" })]);
+
+  assert.deepEqual(answer, { verdict: "refused", message: "Kick: asked -3, typed +2.", confirms: "1f:jump.kick" });
+});
+
 test("a stale token is renewed and the item sent once more", async () => {
   const renew = async (token) => Boolean((token.value = "new"));
   const { answer, asked } = await sentTo([json(400, { error: "csrf" }), json(201, { state: "taken" })], renew);

@@ -85,7 +85,8 @@ async function read(response) {
   if (response.ok) return said ? { verdict: "taken" } : LATER;
   const waitS = Number(response.headers.get("Retry-After"));
   if (response.status === 429 && waitS > 0) return { verdict: "later", waitMs: waitS * 1000 };
-  if (response.status >= 400) return { verdict: "refused", message: said?.message ?? unclear(response), confirms: said?.confirms ?? "" };
+  const asked = said?.confirms ? { confirms: said.confirms } : {};
+  if (response.status >= 400) return { verdict: "refused", message: said?.message ?? unclear(response), ...asked };
   return LATER;
 }
 
