@@ -106,7 +106,7 @@ def test_what_became_of_a_code_is_told_in_the_desks_language(engineer: Visitor) 
     page = engineer.get(CODES, **{"Accept-Language": "de"})
     form = page.button("diesen Code ersetzen", "/replace/front")
 
-    engineer.press(page, form, **{"Accept-Language": "de"})
+    engineer.press(page, form, None, **{"Accept-Language": "de"})
 
     assert engineer.get(CODES, **{"Accept-Language": "de"}).notes == [
         "Front wedge: Der alte Code öffnet nichts mehr. Druck die Karte neu."
