@@ -16,9 +16,8 @@ if TYPE_CHECKING:
     from xdist.remote import Producer
     from xdist.workermanage import WorkerController
 
-WORKERS: Final = (
-    4  # chosen: measured on two cores; half of the tests wait for processes and browsers most of the time
-)
+# chosen: two for each core, for half of the time of the tests is spent waiting; a Redis has numbers for sixteen
+WORKERS: Final = min(12, 2 * (os.cpu_count() or 1))
 FEW: Final = 30  # chosen: so many test files are done before workers would have begun
 TOGETHER: Final = ("tests/deploy/",)  # one festival serves all of them
 LONGEST: Final = (
@@ -115,6 +114,11 @@ def pytest_collection() -> Generator[None, object, object]:
     finally:
         gc.freeze()
         gc.enable()
+
+
+def pytest_unconfigure() -> None:
+    """Let go of it: what libraries leave to be found at the end would else be told as leaks."""
+    gc.unfreeze()
 
 
 @pytest.hookimpl(trylast=True)
