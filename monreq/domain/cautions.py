@@ -1,6 +1,6 @@
 """Cautions: what to mind about a suggested move."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 
@@ -26,6 +26,15 @@ class CautionCode(StrEnum):
     ASKED_UP = "asked_up"
 
 
+class Basis(StrEnum):
+    """What the bound of a caution rests on."""
+
+    MEASURED = "measured"
+    STOOD_A_SONG = "stood_a_song"
+    SQUEALED = "squealed"
+    BEGAN = "began"
+
+
 @dataclass(frozen=True, slots=True)
 class Caution:
     """One caution.
@@ -35,9 +44,11 @@ class Caution:
             several mixes, in how many.
         margin_tenths: The feedback margin that it speaks of, where there is one. [0.1 dB]
         source: Which send of a group sets the bound; empty for a single send, and where it is no one's.
+        basis: Of a bound in the loop of a wedge, what it rests on.
     """
 
     code: CautionCode
     figure: int | None = None
     margin_tenths: int | None = None
     source: str = ""
+    basis: Basis | None = field(default=None, compare=False)

@@ -13,6 +13,7 @@ from monreq.domain.events import (
 )
 from monreq.domain.group_refusals import LevelOfGroup
 from monreq.domain.group_sends import moves_of_group
+from monreq.domain.put_back import left_of_answer, put_back
 from monreq.domain.queue import Row, row_of
 from monreq.domain.refusals import (
     AlreadyAnswered,
@@ -28,7 +29,7 @@ from monreq.domain.refusals import (
     SourceOff,
     UnknownRequest,
 )
-from monreq.domain.requests import Kind, Move, Outcome, Request, Way, moved_by
+from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKey, Way, moved_by
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show, without
 from monreq.domain.suggest import PAN_LIMIT_PERCENT
@@ -68,7 +69,28 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
     if command.outcome is Outcome.SET_ASIDE:
         return (answered,)
     left = without(show.open_requests, answered.requests).values()
-    return (answered, *cancelling(left, row.key, [request.musician for request in requests]))
+    cancelled = cancelling(left, row.key, [request.musician for request in requests])
+    rest = left_of_answer(_decision(show, answered))
+    groups = {one.group for one in requests if one.is_put_back}
+    group = groups.pop() if len(groups) == 1 else ""
+    return (answered, *cancelled, *put_back(rest, show.revision + 1 + len(cancelled), group))
+
+
+def _decision(show: Show, answered: RequestsAnswered) -> Decision:
+    """Return what an answer will be once it is recorded, but for by whom."""
+    requests = tuple(show.open_requests[one] for one in answered.requests)
+    return Decision(
+        answered.decision,
+        RowKey(answered.mix, answered.source, answered.kind),
+        answered.outcome,
+        requests,
+        answered.asked,
+        answered.move,
+        answered.reason,
+        show.at_ms,
+        "",
+        also=answered.also,
+    )
 
 
 def _row(show: Show, requests: list[Request], way: Way) -> Row:

@@ -1,7 +1,5 @@
 """What was measured on stage or turned at a preamp, and what that puts into the queue."""
 
-from dataclasses import replace
-
 from monreq.domain import measuring_commands as c
 from monreq.domain import plausible
 from monreq.domain.events import DESK, ChangeAsked, Event, RequestsCancelledOut, RequestWithdrawn
@@ -20,7 +18,7 @@ from monreq.domain.preamp_refusals import (
     PreampNotCompensated,
     UnknownPreampChange,
 )
-from monreq.domain.put_back import put_back
+from monreq.domain.put_back import group_of, put_back
 from monreq.domain.readings import PreampChange
 from monreq.domain.refusals import (
     ChangeTooLarge,
@@ -30,7 +28,7 @@ from monreq.domain.refusals import (
     UnknownSource,
     WordsRequired,
 )
-from monreq.domain.requests import Kind, Move, Request
+from monreq.domain.requests import Kind, Request, RowKey
 from monreq.domain.setup import Output
 from monreq.domain.show import Show
 from monreq.domain.texts import clean_words
@@ -104,14 +102,14 @@ def drop_preamp_change(show: Show, command: c.DropPreampChange) -> tuple[Event, 
         raise PreampMovedAlready
     withdrawn = [RequestWithdrawn(one.key.mix, one.id) for one in _waiting_for(show, planned)]
     lowered = [
-        _to_put_back(show, mix, planned.source, down)
+        (RowKey(mix, planned.source, Kind.LEVEL), -down)
         for mix, down in _compensated(show, planned).items()
         if down < 0
     ]
     return (
         PreampChangeDropped(planned.id),
         *withdrawn,
-        *put_back(lowered, show.revision + 1 + len(withdrawn), planned.id),
+        *put_back(lowered, show.revision + 1 + len(withdrawn), group_of(planned.id)),
     )
 
 
@@ -127,12 +125,6 @@ def _compensated(show: Show, change: PreampChange) -> dict[str, int]:
         if not decision.is_undone and mix in show.mixes and change.source in show.levels[mix].sends:
             moved[mix] = moved.get(mix, 0) + decision.done_for_preamp(change.id)
     return moved
-
-
-def _to_put_back(show: Show, mix: str, source: str, lowered: int) -> tuple[Move, Move]:
-    now = show.position(mix, source).setting
-    up = min(show.settings.highest_tenths, now.level_tenths - lowered)
-    return Move(mix, source, now, replace(now, level_tenths=up)), Move(mix, source, now, now)
 
 
 def _known(show: Show, change: str) -> PreampChange:

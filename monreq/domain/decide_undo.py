@@ -9,7 +9,7 @@ from monreq.domain.decide_answering import check_setting
 from monreq.domain.decide_asking import cancelling
 from monreq.domain.events import DecisionUndone, Event, RequestWithdrawn
 from monreq.domain.group_sends import can_be_asked_for
-from monreq.domain.put_back import group_of, put_back
+from monreq.domain.put_back import group_of, left_of, put_back, put_back_by
 from monreq.domain.refusals import (
     AlreadyUndone,
     OutsideRange,
@@ -39,7 +39,8 @@ def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
     first, also = (done[0], done[1:]) if decision.move is not None and done else (None, done)
     undone = DecisionUndone(decision.id, decision.key.mix, tuple(back), first, also)
     cancelled = cancelling(waiting.values(), decision.key, [one.musician for one in back.values()])
-    rest = [(whole, part) for whole, part in zip(wanted, done, strict=True) if whole.after != part.after]
+    rest = [left for whole, part in zip(wanted, done, strict=True) for left in left_of(whole, part)]
+    rest += put_back_by(decision)
     again = _put_back_twice(show, decision)
     return (undone, *cancelled, *again, *put_back(rest, show.revision + 1 + len(cancelled) + len(again)))
 
@@ -59,7 +60,7 @@ def _comes_back(show: Show, decision: Decision, request: Request) -> bool:
     if decision.outcome is Outcome.SET_ASIDE:
         return request.id in show.open_requests and show.open_requests[request.id].is_set_aside
     if request.is_put_back:
-        return True
+        return decision.outcome is not Outcome.DONE
     if request.group:
         return request.group in show.preamp_changes or request.group == show.waiting_song_plan
     return request.musician in show.mix(request.key.mix).musicians

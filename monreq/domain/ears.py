@@ -21,7 +21,6 @@ PERCENT = 100
 IN_THE_MIDDLE = 2.0  # constant power puts half of a centred source into each ear: twice that is its level
 
 
-@by_identity
 def ear_powers(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> Ears:
     """Return the power at the left and the right ear, on one scale for all mixes and moments of a show; 0 is silence.
 
@@ -30,8 +29,12 @@ def ear_powers(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str
         levels: Where the mix stands; a mono mix has every pan in the middle.
         gains: How far preamps were turned. [0.1 dB]
     """
-    if not levels.output.setting.is_on:
-        return 0.0, 0.0
+    return with_output_on(sources, levels, gains) if levels.output.setting.is_on else (0.0, 0.0)
+
+
+@by_identity
+def with_output_on(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> Ears:
+    """Return `ear_powers` as they are, or would be if the output were on."""
     powers = [
         source_powers(sources, levels, gains, source)
         for source, position in levels.sends.items()
@@ -64,5 +67,10 @@ def at_ear_tenths(
     Whether it is on does not matter: it is what it would come in with.
     """
     trim = sources[source].trim_tenths if source in sources else 0
+    return path_tenths(levels, gains, source) + trim
+
+
+def path_tenths(levels: Levels, gains: Mapping[str, int], source: str) -> int:
+    """Return how far a source is turned up in a mix, all along its path: preamp, send and output. [0.1 dB]."""
     send = levels.sends[source].setting.level_tenths
-    return send + levels.output.setting.level_tenths + gains.get(source, 0) + trim
+    return send + levels.output.setting.level_tenths + gains.get(source, 0)

@@ -6,6 +6,7 @@ from monreq.domain import events as e
 from monreq.domain import measuring_events as m
 from monreq.domain.ear_course import Course
 from monreq.domain.ear_levels import DAY_MS, change_heard, on_to, turned_to
+from monreq.domain.ears import path_tenths
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
 from monreq.domain.setup import Mix
 from monreq.domain.show import Show, without
@@ -19,7 +20,13 @@ def preamp_change_planned(show: Show, event: m.PreampChangePlanned, _: e.Recorde
 
 def preamp_moved(show: Show, event: m.PreampMoved, _: e.Recorded) -> Show:
     """Turn a gain as planned."""
-    moved = replace(show.preamp_changes[event.change], is_moved=True)
+    planned = show.preamp_changes[event.change]
+    paths = {
+        mix: path_tenths(levels, show.gains, planned.source)
+        for mix, levels in show.levels.items()
+        if planned.source in levels.sends
+    }
+    moved = replace(planned, is_moved=True, paths=paths)
     gain = show.gains.get(moved.source, 0) + moved.change_tenths
     return replace(
         show,

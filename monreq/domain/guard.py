@@ -6,21 +6,50 @@ in one go, in this song or gap, since the evening began, and against what calls 
 was; the guard bounds advice alone.
 """
 
-import math
 from collections.abc import Collection, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from monreq.domain.cautions import Caution, CautionCode
-from monreq.domain.ears import Ears, at_ear_tenths, ear_powers
+from monreq.domain.ears import path_tenths, with_output_on
+from monreq.domain.gains import gains_to_come
 from monreq.domain.guard_ear import comes_in_limits, ear_limits, louder_than_advised, one_trip
-from monreq.domain.guard_loop import loop_limits
+from monreq.domain.guard_loop import BOUNDLESS_TENTHS, loop_limits
 from monreq.domain.requests import Move
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show, Stood
 from monreq.domain.starting_low import START_TENTHS
 
+A_HAIR_MORE = 1 + 1e-9  # what sums of powers may differ by in the last digits
+
 Bounded = tuple[int, tuple[Caution, ...]]
 
+
+class Beside(NamedTuple):
+    """What goes up to make up for a preamp, beside what is asked: it only keeps things as they were.
+
+    Attributes:
+        amount: How far, at least 0. [0.1 dB]
+        up_to: How far its path was turned up before the gain was turned: so far nothing but a call or a reading since
+            speaks against it. [0.1 dB]
+    """
+
+    amount: int
+    up_to: int
+
+
+NOTHING_BESIDE = Beside(0, -BOUNDLESS_TENTHS)
+OUTPUT_AGAINST = Beside(0, -BOUNDLESS_TENTHS - 1)
+
+_DISPROVED_SINCE = frozenset(
+    {
+        CautionCode.AFTER_HURTS,
+        CautionCode.AFTER_SQUEAL,
+        CautionCode.AT_RESERVE,
+        CautionCode.LOW_MARGIN,
+        CautionCode.MARGIN_SHORT,
+    }
+)
 _SAID_WHERE_THEY_CUT = frozenset(
     {
         CautionCode.AFTER_HURTS,
@@ -37,7 +66,12 @@ _PAST_WHICH_TO_ASK = frozenset({CautionCode.AFTER_HURTS, CautionCode.AFTER_SQUEA
 
 
 def raised(
-    show: Show, mix: str, sources: Collection[str] | None, asked: int, *, is_louder: bool = True
+    show: Show,
+    mix: str,
+    sources: Collection[str] | None,
+    asked: int,
+    *,
+    beside: Beside = NOTHING_BESIDE,
 ) -> Bounded:
     """Return how far up is advised, and what to mind: the tightest bound first. [0.1 dB].
 
@@ -46,16 +80,19 @@ def raised(
         mix: The id of one of its mixes.
         sources: What goes up by the same amount; None is the output, and everything with it.
         asked: How far, above 0. [0.1 dB]
-        is_louder: Whether the mix becomes louder with it: not where the output goes down against it.
+        beside: What goes up with it to make up for a preamp; the move is then as far below 0 as that had better not.
     """
+    back = beside.up_to - _path(show, mix, sources)
     limits = [
-        *_limits(show, mix, sources, is_louder=is_louder),
-        Caution(CautionCode.RAISE_LIMITED, one_trip(show, mix)),
+        _not_below(limit, back)
+        for limit in _limits(show, mix, sources, is_louder=beside is not OUTPUT_AGAINST)
     ]
-    move = _least(asked, limits)
+    limits.append(Caution(CautionCode.RAISE_LIMITED, one_trip(show, mix)))
+    least = min([asked, *(limit.figure or 0 for limit in limits)])
+    move = max(min(asked, -beside.amount), least)
     limits = [replace(limit, figure=max(0, limit.figure or 0)) for limit in limits]
     is_one = sources is not None and len(sources) == 1
-    return move, _said(limits, move if move < asked else None, is_one=is_one)
+    return move, _said(limits, max(0, move) if move < asked else None, is_one=is_one)
 
 
 def crossed(show: Show, mix: str, sources: Collection[str] | None) -> Caution | None:
@@ -80,7 +117,7 @@ def comes_in_at(show: Show, mix: str, source: str) -> tuple[int | None, tuple[Ca
     The figures of the cautions are levels here. [0.1 dB]
     """
     kept = show.position(mix, source).setting.level_tenths
-    known = kept + min(0, _known_at_ear(show, mix, source) - _at_ear(show, mix, source))
+    known = kept + min(0, _known_path(show, mix, source) - _path(show, mix, [source]))
     bounds = [*loop_limits(show, mix, [source]), *comes_in_limits(show, mix, [source])]
     limits = [replace(limit, figure=kept + (limit.figure or 0)) for limit in bounds]
     level = min(known, *(limit.figure or 0 for limit in limits))
@@ -94,36 +131,29 @@ def comes_in_at(show: Show, mix: str, source: str) -> tuple[int | None, tuple[Ca
 def panned(show: Show, mix: str, source: str, pan_percent: int) -> Caution | None:
     """Return what speaks against a pan: that the louder ear gets more of the mix than is advised; None if nothing does."""
     setting = show.position(mix, source).setting
-    after = _with(show, mix, source, replace(setting, pan_percent=pan_percent))
-    is_louder = max(_ears(after, mix)) > max(_ears(show, mix))
-    return louder_than_advised(after, mix) if is_louder else None
+    after = with_setting(show, mix, source, replace(setting, pan_percent=pan_percent))
+    return louder_than_advised(after, mix) if _is_louder(show, after, mix) else None
 
 
-def louder_by_db(show: Show, mix: str, source: str | None, change: int) -> float:
-    """Return how much louder a mix becomes at the louder ear if a send, or the output (None), goes up. [dB].
-
-    Args:
-        show: The show now.
-        mix: The id of one of its mixes.
-        source: What goes up.
-        change: How far. [0.1 dB]
-    """
-    setting = show.position(mix, source).setting
-    after = _with(show, mix, source, replace(setting, level_tenths=setting.level_tenths + change))
-    was, is_now = max(_ears(show, mix)), max(_ears(after, mix))
-    return 10 * math.log10(is_now / was) if was and is_now else 0.0
+def at_same_loudness(show: Show, after: Show, mix: str) -> bool:
+    """Whether a mix that is as loud as before is so for either ear, or else below all bounds."""
+    return not _is_louder(show, after, mix) or louder_than_advised(after, mix) is None
 
 
 def within(show: Show, move: Move) -> Move:
-    """Return a move as far as it is advised: down and out always, up and in as far as the guard lets.
+    """Return a move as far as it is advised: down and out always, up, in and aside as far as the guard lets.
 
     Up to where it stood when this song or gap began, one go is enough: it was heard there a moment ago.
     """
     now, after = move.before, move.after
+    if move.source is not None and after.pan_percent != now.pan_percent and after.is_on:
+        if panned(show, move.mix, move.source, after.pan_percent) is not None:
+            after = replace(after, pan_percent=now.pan_percent)
+        show = with_setting(show, move.mix, move.source, replace(now, pan_percent=after.pan_percent))
+        move = replace(move, after=after)
     if after.is_on and not now.is_on and move.source is not None:
-        allowed, _ = comes_in_at(
-            _with(show, move.mix, move.source, replace(after, is_on=False)), move.mix, move.source
-        )
+        off = with_setting(show, move.mix, move.source, replace(after, is_on=False))
+        allowed, _ = comes_in_at(off, move.mix, move.source)
         level = now.level_tenths if allowed is None else min(allowed, after.level_tenths)
         return replace(move, after=replace(after, level_tenths=level, is_on=allowed is not None))
     up = after.level_tenths - now.level_tenths
@@ -142,7 +172,7 @@ def all_within(show: Show, moves: Sequence[Move]) -> tuple[Move, ...]:
     show = replace(show, before_raises={**stood, **show.before_raises})
     for place, move in sorted(enumerate(moves), key=lambda one: _is_up(one[1])):
         bounded[place] = within(show, move)
-        show = _with(show, move.mix, move.source, bounded[place].after)
+        show = with_setting(show, move.mix, move.source, bounded[place].after)
     return tuple(bounded[place] for place in range(len(moves)))
 
 
@@ -180,26 +210,41 @@ def _on(show: Show, mix: str) -> list[str]:
     return [source for source, position in show.levels[mix].sends.items() if position.setting.is_on]
 
 
-def _ears(show: Show, mix: str) -> Ears:
-    return ear_powers(show.sources, show.levels[mix], show.gains)
+def _is_louder(show: Show, after: Show, mix: str) -> bool:
+    """Whether the louder ear gets more of a mix than before."""
+    was, now = (max(with_output_on(one.sources, one.levels[mix], one.gains)) for one in (show, after))
+    return now > was * A_HAIR_MORE
 
 
-def _at_ear(show: Show, mix: str, source: str) -> int:
-    return at_ear_tenths(show.sources, show.levels[mix], show.gains, source)
+def _path(show: Show, mix: str, sources: Collection[str] | None) -> int:
+    """Return how far a single source is turned up, or will be once preamps are turned; 0 for the output, or several."""
+    if sources is None or len(sources) != 1:
+        return 0
+    return path_tenths(show.levels[mix], gains_to_come(show, mix), next(iter(sources)))
 
 
-def _known_at_ear(show: Show, mix: str, source: str) -> int:
-    """Return what a source was last heard at, or began with; where nobody knows, as low as a new one. [0.1 dB]."""
+def _not_below(limit: Caution, back: int) -> Caution:
+    """Return a bound that lets something come back to where it stood, unless that was disproved since."""
+    if limit.code in _DISPROVED_SINCE:
+        return limit
+    return replace(limit, figure=max(limit.figure or 0, back))
+
+
+def _known_path(show: Show, mix: str, source: str) -> int:
+    """Return how far a source was turned up when last heard, or began; where nobody knows, as low as a new one.
+
+    [0.1 dB]
+    """
     if (mix, source) in show.last_heard:
         return show.last_heard[mix, source]
-    began = show.began.get(mix)
+    began = show.began_as_now(mix)
     if began is not None and source in began.levels.sends:
-        return at_ear_tenths(show.sources, began.levels, began.gains, source)
+        return path_tenths(began.levels, began.gains, source)
     low = Setting(START_TENTHS[show.mix(mix).output])
-    return _at_ear(_with(show, mix, source, low), mix, source)
+    return _path(with_setting(show, mix, source, low), mix, [source])
 
 
-def _with(show: Show, mix: str, source: str | None, setting: Setting) -> Show:
+def with_setting(show: Show, mix: str, source: str | None, setting: Setting) -> Show:
     """Return a show with one setting made otherwise, to look at."""
     levels = show.levels[mix]
     old = levels.at(source)

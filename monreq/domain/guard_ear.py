@@ -4,17 +4,20 @@ Each bound is a caution whose figure is how far everything that is raised may go
 stands too high already. Pans, click and talkback count; what the stage adds, and what the pack is turned to, nobody knows.
 """
 
-from collections.abc import Collection, Iterator
+import math
+from collections.abc import Collection, Iterator, Mapping
 from typing import NamedTuple
 
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.decibels import power_ratio, to_db
 from monreq.domain.ear_exposure import dose_is_full
-from monreq.domain.ears import Ears, at_ear_tenths, ear_powers, source_powers
+from monreq.domain.ears import Ears, at_ear_tenths, ear_powers, source_powers, with_output_on
 from monreq.domain.gains import gains_to_come
 from monreq.domain.guard_loop import BOUNDLESS_TENTHS, room_tenths
+from monreq.domain.levels import Levels
+from monreq.domain.remembering import by_identity
 from monreq.domain.requests import Call
-from monreq.domain.setup import Output, Settings
+from monreq.domain.setup import Output, Settings, Source
 from monreq.domain.show import Show, Stood
 
 
@@ -77,13 +80,12 @@ def _ceilings(show: Show, mix: str) -> Iterator[Ceiling]:
     settings, trip = show.settings, one_trip(show, mix)
     if mix in show.before_raises:
         yield Ceiling(CautionCode.RAISED_ALREADY, show.before_raises[mix], trip, trip)
-    if mix in show.began:
+    if (began := show.began_as_now(mix)) is not None:
         evening = _evening(show, mix, settings)
-        yield Ceiling(CautionCode.EVENING_LIMIT, show.began[mix], evening, settings.source_evening_tenths)
-    for one in show.disproofs.values():
-        if (one.mix, one.call) == (mix, Call.HURTS):
-            away = -settings.reserve_tenths
-            yield Ceiling(CautionCode.AFTER_HURTS, one.stood, away, away)
+        yield Ceiling(CautionCode.EVENING_LIMIT, began, evening, settings.source_evening_tenths)
+    for one in show.disproofs_of(mix, Call.HURTS):
+        away = -settings.reserve_tenths
+        yield Ceiling(CautionCode.AFTER_HURTS, one.stood, away, away)
 
 
 def _evening(show: Show, mix: str, settings: Settings) -> int:
@@ -102,16 +104,27 @@ def _room_of_source(show: Show, mix: str, ceiling: Ceiling, source: str) -> int:
 
 
 def _room_of_mix(show: Show, mix: str, ceiling: Ceiling, raised: Collection[str]) -> int:
-    """Return how far sources may go up until the louder ear comes to a ceiling."""
-    then = max(ear_powers(show.sources, ceiling.stood.levels, ceiling.stood.gains))
+    """Return how far sources may go up until the louder ear comes to a ceiling; an output that is off may come on."""
+    stood = ceiling.stood
+    then = _louder_ear_then(show.sources, stood.levels, stood.gains)
     if not then:
         return BOUNDLESS_TENTHS
     levels, gains = show.levels[mix], gains_to_come(show, mix)
     most = then * power_ratio(to_db(ceiling.of_mix))
-    all_on = ear_powers(show.sources, levels, gains)
+    all_on = with_output_on(show.sources, levels, gains)
     ups = [source_powers(show.sources, levels, gains, source) for source in raised]
     on = [levels.sends[source].setting.is_on for source in raised]
     return min(_room_at(most, all_on, ups, on, ear) for ear in (0, 1))
+
+
+@by_identity
+def _louder_ear_then(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> float:
+    """Return the power at the louder ear; where all was off, what all of it together would come to; 0 if there is nothing."""
+    louder = max(with_output_on(sources, levels, gains))
+    if louder:
+        return louder
+    each = [source_powers(sources, levels, gains, source) for source in levels.sends]
+    return max(math.fsum(left for left, _ in each), math.fsum(right for _, right in each))
 
 
 def _room_at(most: float, all_on: Ears, ups: list[Ears], on: list[bool], ear: int) -> int:

@@ -5,17 +5,20 @@ stands too high already. Readings come from a person and hold for one place and 
 """
 
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 
 from monreq.domain import feedback
-from monreq.domain.cautions import Caution, CautionCode
+from monreq.domain.cautions import Basis, Caution, CautionCode
 from monreq.domain.decibels import TENTHS_PER_DB, power_ratio, room_below, to_db
-from monreq.domain.ears import at_ear_tenths
+from monreq.domain.ears import path_tenths
 from monreq.domain.feedback import MarginCaution
+from monreq.domain.gains import gain_raise, gains_to_come
+from monreq.domain.levels import Levels
 from monreq.domain.margins import FEWEST_TOGETHER, Margin, loop_gains, margin_of
+from monreq.domain.remembering import by_identity
 from monreq.domain.requests import Call
-from monreq.domain.setup import Output
-from monreq.domain.show import Show, Stood
+from monreq.domain.setup import Output, Source
+from monreq.domain.show import Held, Show, Stood
 
 ABOVE_HELD_TENTHS = 10  # chosen: one step of a ring-out, in one trip above what stood a whole song
 NO_ROOM_TENTHS = -9999  # what stands beside a source takes up all there is
@@ -40,16 +43,16 @@ def loop_limits(show: Show, mix: str, raised: Collection[str]) -> Iterator[Cauti
 
 
 def _by_reading(show: Show, mix: str, margin: Margin) -> Caution:
+    source = margin.source
     if margin.left_db is None:
-        return Caution(
-            CautionCode.MARGIN_NOT_MEASURED, _beyond_known(show, mix, margin.source), source=margin.source
-        )
+        bound, basis = _beyond_known(show, mix, source)
+        return Caution(CautionCode.MARGIN_NOT_MEASURED, bound, source=source, basis=basis)
     left = floored(margin.left_db)
     usable = left - show.settings.reserve_tenths
     if margin.caution is MarginCaution.STALE:
-        bound = min(usable, _beyond_known(show, mix, margin.source))
-        return Caution(CautionCode.MARGIN_STALE, bound, left, margin.source)
-    return Caution(_code_of(margin.caution), usable, left, margin.source)
+        bound, basis = min((usable, Basis.MEASURED), _beyond_known(show, mix, source))
+        return Caution(CautionCode.MARGIN_STALE, bound, left, source, basis)
+    return Caution(_code_of(margin.caution), usable, left, source, Basis.MEASURED)
 
 
 def _code_of(caution: MarginCaution | None) -> CautionCode:
@@ -58,51 +61,74 @@ def _code_of(caution: MarginCaution | None) -> CautionCode:
     return CautionCode.LOW_MARGIN if caution is MarginCaution.LOW else CautionCode.MARGIN_SHORT
 
 
-def _beyond_known(show: Show, mix: str, source: str) -> int:
+def _beyond_known(show: Show, mix: str, source: str) -> tuple[int, Basis]:
     """Return how far up a source may go that nobody measured: little above what it began with, or stood a song at."""
-    now = at_ear_tenths(show.sources, show.levels[mix], show.gains, source)
     unmeasured = show.settings.unmeasured_raise_tenths
-    known = [_at_ear_then(show, began, source, now) + unmeasured] if (began := show.began.get(mix)) else []
-    if (mix, source) in show.held:
-        held = show.held[mix, source]
-        known += [held + ABOVE_HELD_TENTHS]
-    return max(known, default=now + unmeasured) - now
+    began = show.began_as_now(mix)
+    known = [(unmeasured if began is None else unmeasured + _below(show, mix, source, began), Basis.BEGAN)]
+    on = _turned_up(show.sources, show.levels[mix], gains_to_come(show, mix))
+    now = path_tenths(show.levels[mix], gains_to_come(show, mix), source)
+    for held in show.held.get(mix, ()):
+        if source in held and _is_held(held, on, source):
+            known.append((held[source] + ABOVE_HELD_TENTHS - now, Basis.STOOD_A_SONG))
+    return max(known)
+
+
+def _is_held(held: Held, on: Held, beside: str) -> bool:
+    """Whether all else that is on stood a song beside: what others bring was in it, but for the same small step."""
+    return all(
+        one == beside or now <= held.get(one, -BOUNDLESS_TENTHS) + ABOVE_HELD_TENTHS
+        for one, now in on.items()
+    )
+
+
+@by_identity
+def _turned_up(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> Held:
+    """Return how far all that can ring and is on in a wedge is turned up."""
+    return {
+        source: path_tenths(levels, gains, source)
+        for source, position in levels.sends.items()
+        if position.setting.is_on and source in sources and sources[source].can_ring
+    }
 
 
 def _by_squeals(show: Show, mix: str, source: str) -> Iterator[Caution]:
     """Keep away from where it squealed, until that mic was rung out again."""
     reading = show.readings.get((mix, source))
     since = reading.revision if reading else 0
-    now = at_ear_tenths(show.sources, show.levels[mix], show.gains, source)
-    for one in show.disproofs.values():
+    for one in show.disproofs_of(mix, Call.SQUEAL):
         was_on = source in one.stood.levels.sends and one.stood.levels.sends[source].setting.is_on
-        if (one.mix, one.call) == (mix, Call.SQUEAL) and was_on and one.stood.revision > since:
-            squealed = _at_ear_then(show, one.stood, source, now)
-            bound = squealed - show.settings.reserve_tenths - now
-            yield Caution(CautionCode.AFTER_SQUEAL, bound, source=source)
+        if was_on and one.stood.revision > since:
+            bound = _below(show, mix, source, one.stood) - show.settings.reserve_tenths
+            yield Caution(CautionCode.AFTER_SQUEAL, bound, source=source, basis=Basis.SQUEALED)
 
 
 def _together(show: Show, mix: str, ringing: Collection[str]) -> Iterator[Caution]:
     """Keep the reserve for all that was read and is on in a wedge, since each sounds into every other's path."""
-    on = [
-        source.id
-        for source, position in show.sends_in_order(mix)
-        if source.can_ring and position.setting.is_on
+    gains = loop_gains(show, mix)
+    sends = show.levels[mix].sends
+    raised = [gains[source] for source in ringing if source in gains]
+    rest = [
+        gain
+        for source, gain in gains.items()
+        if source not in ringing and sends[source].setting.is_on and show.sources[source].can_ring
     ]
-    gains = loop_gains(show, mix, dict.fromkeys([*on, *ringing]))
-    raised = math.fsum(gain for source, gain in gains.items() if source in ringing)
-    rest = math.fsum(gain for source, gain in gains.items() if source not in ringing)
-    if len(gains) < FEWEST_TOGETHER or not raised:
+    if len(raised) + len(rest) < FEWEST_TOGETHER or not raised:
         return
     ceiling = power_ratio(-to_db(show.settings.reserve_tenths))
-    left = floored(-10 * math.log10(raised + rest))
+    left = floored(-10 * math.log10(math.fsum([*raised, *rest])))
     code = _code_of(feedback.caution(to_db(left), reserve_db=to_db(show.settings.reserve_tenths)))
-    yield Caution(code, room_tenths(ceiling, raised, rest), left)
+    room = room_tenths(ceiling, math.fsum(raised), math.fsum(rest))
+    yield Caution(code, room, left, basis=Basis.MEASURED)
 
 
-def _at_ear_then(show: Show, stood: Stood, source: str, unless_there: int) -> int:
-    there = source in stood.levels.sends
-    return at_ear_tenths(show.sources, stood.levels, stood.gains, source) if there else unless_there
+def _below(show: Show, mix: str, source: str, stood: Stood) -> int:
+    """Return how far a source stands below a moment, or will once preamps are turned; 0 if it was not there. [0.1 dB]."""
+    if source not in stood.levels.sends:
+        return 0
+    levels, gains = show.levels[mix], gains_to_come(show, mix)
+    desk = path_tenths(levels, {}, source) - path_tenths(stood.levels, {}, source)
+    return -desk - gain_raise(show.sources, source, gains, stood.gains)
 
 
 def room_tenths(ceiling: float, raised: float, rest: float) -> int:

@@ -1,16 +1,19 @@
 """Feedback margins of a show: what is left of each reading as sends, outputs and open mics change."""
 
 import math
-from collections.abc import Collection
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from monreq.domain import feedback, plausible
 from monreq.domain.decibels import power_ratio, to_db
 from monreq.domain.feedback import MarginCaution
-from monreq.domain.gains import gains_to_come
+from monreq.domain.gains import gain_raise, gains_to_come
+from monreq.domain.levels import Levels
 from monreq.domain.readings import MarginReading
+from monreq.domain.remembering import by_identity
 from monreq.domain.requests import Call
-from monreq.domain.setup import Output, SourceKind
+from monreq.domain.setup import Output, Source, SourceKind
 from monreq.domain.show import Show
 
 FEWEST_TOGETHER = 2
@@ -43,7 +46,9 @@ def margin_of(show: Show, mix: str, source: str) -> Margin:
     reading = show.readings.get((mix, source))
     if reading is None:
         return Margin(source, None, MarginCaution.NOT_MEASURED)
-    left = _left_db(show, mix, source, reading, _open_now(show, mix, source, reading))
+    open_now = _open_now(show, mix, source, reading)
+    path = _Path(show.sources, show.levels[mix], gains_to_come(show, mix), source)
+    left = _left_db(path, reading, open_now)
     is_stale = bool(reading.stale_because) or is_disproved(show, mix, reading)
     reserve = to_db(show.settings.reserve_tenths)
     return Margin(source, left, feedback.caution(left, is_stale=is_stale, reserve_db=reserve))
@@ -51,36 +56,45 @@ def margin_of(show: Show, mix: str, source: str) -> Margin:
 
 def is_disproved(show: Show, mix: str, reading: MarginReading) -> bool:
     """Whether a musician called that it squeals there since a margin was read."""
-    return any(
-        one.mix == mix and one.call is Call.SQUEAL and one.stood.revision > reading.revision
-        for one in show.disproofs.values()
+    return any(one.stood.revision > reading.revision for one in show.disproofs_of(mix, Call.SQUEAL))
+
+
+@by_identity
+def mics_on(sources: Mapping[str, Source], levels: Levels) -> frozenset[str]:
+    """Return the open mics that are on in a mix."""
+    return frozenset(
+        source
+        for source, position in levels.sends.items()
+        if position.setting.is_on and source in sources and sources[source].kind is SourceKind.OPEN_MIC
     )
 
 
-def mics_on(show: Show, mix: str) -> set[str]:
-    """Return the open mics that are on in a mix."""
-    return {
-        source
-        for source, position in show.levels[mix].sends.items()
-        if position.setting.is_on
-        and source in show.sources
-        and show.sources[source].kind is SourceKind.OPEN_MIC
-    }
-
-
-def loop_gains(show: Show, mix: str, sources: Collection[str]) -> dict[str, float]:
-    """Return how near to ringing each of some sources is in a wedge, of those with a reading: a power, 1 where it rings.
+def loop_gains(show: Show, mix: str) -> Mapping[str, float]:
+    """Return how near to ringing each source of a mix with a reading is, or would be if on: a power, 1 where it rings.
 
     A reading that was made with several mics open is taken for what one of so many equal ones brings, as
     `feedback.open_mic_penalty` takes it.
     """
-    gains = {}
-    for source in sources:
-        reading = show.readings.get((mix, source))
-        if reading is not None:
-            left = _left_db(show, mix, source, reading, reading.open_mics)
-            gains[source] = power_ratio(-plausible.nearest_db(left)) / reading.open_mics
-    return gains
+    facts = show.mix(mix)
+    return _loop_gains(show.readings, show.sources, show.levels[mix], gains_to_come(show, mix), facts.id)
+
+
+@by_identity
+def _loop_gains(
+    readings: Mapping[tuple[str, str], MarginReading],
+    sources: Mapping[str, Source],
+    levels: Levels,
+    gains: Mapping[str, int],
+    mix: str,
+) -> Mapping[str, float]:
+    return {
+        source: power_ratio(
+            -plausible.nearest_db(_left_db(_Path(sources, levels, gains, source), reading, reading.open_mics))
+        )
+        / reading.open_mics
+        for (of_mix, source), reading in readings.items()
+        if of_mix == mix and source in levels.sends
+    }
 
 
 def together_db(show: Show, mix: str) -> float | None:
@@ -94,40 +108,40 @@ def together_db(show: Show, mix: str) -> float | None:
     Raises:
         UnknownMix: There is none of this id.
     """
-    gains = loop_gains(show, mix, [one.source for one in margins_in(show, mix)])
-    return -10 * math.log10(math.fsum(gains.values())) if len(gains) >= FEWEST_TOGETHER else None
+    gains = loop_gains(show, mix)
+    on = [gains[one.source] for one in margins_in(show, mix) if one.source in gains]
+    return -10 * math.log10(math.fsum(on)) if len(on) >= FEWEST_TOGETHER else None
 
 
 def _open_now(show: Show, mix: str, source: str, reading: MarginReading) -> int:
     """Return how many mics to count as open: as many as were counted, and at least those that are on in this wedge."""
     is_mic = show.sources[source].kind is SourceKind.OPEN_MIC
-    on = len(mics_on(show, mix) | ({source} if is_mic else set()))
+    on = len(mics_on(show.sources, show.levels[mix]) | ({source} if is_mic else set()))
     return max(reading.open_mics, show.open_mics or 0, on)
 
 
-def _left_db(show: Show, mix: str, source: str, reading: MarginReading, open_now: int) -> float:
+class _Path(NamedTuple):
+    """What a source goes through on its way into a mix."""
+
+    sources: Mapping[str, Source]
+    levels: Levels
+    gains: Mapping[str, int]
+    source: str
+
+
+def _left_db(path: _Path, reading: MarginReading, open_now: int) -> float:
     """Return what is left of a reading, with so many mics open. [dB]."""
-    position = show.position(mix, source)
-    send_raise = position.setting.level_tenths - reading.send_tenths
-    gain_raise = _gain_raise(show, mix, source, reading)
-    output_raise = show.levels[mix].output.setting.level_tenths - reading.output_tenths
+    before = {**reading.gains, path.source: reading.gain_tenths}
+    raised = gain_raise(path.sources, path.source, path.gains, before)
+    send = path.levels.sends[path.source].setting.level_tenths - reading.send_tenths
+    output = path.levels.output.setting.level_tenths - reading.output_tenths
     return feedback.margin_after(
         to_db(reading.margin_tenths),
-        plausible.nearest_db(to_db(send_raise + gain_raise)),
-        plausible.nearest_db(to_db(output_raise)),
+        plausible.nearest_db(to_db(send + raised)),
+        plausible.nearest_db(to_db(output)),
         reading.open_mics,
         open_now,
     )
-
-
-def _gain_raise(show: Show, mix: str, source: str, reading: MarginReading) -> int:
-    """Return how far preamps raise a source since a reading, or will: a return as far as any mic that may feed it."""
-    gains = gains_to_come(show, mix)
-    own = gains.get(source, 0) - reading.gain_tenths
-    if show.sources[source].kind is not SourceKind.RETURN:
-        return own
-    mics = (one.id for one in show.sources.values() if one.kind is SourceKind.OPEN_MIC)
-    return max([own, *(gains.get(mic, 0) - reading.gains.get(mic, 0) for mic in mics)])
 
 
 def margins_in(show: Show, mix: str) -> tuple[Margin, ...]:

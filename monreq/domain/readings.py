@@ -50,12 +50,14 @@ class PreampChange:
     Attributes:
         change_tenths: How far the gain is turned. [0.1 dB]
         is_moved: Whether it was.
+        paths: How far the source was turned up in each mix right before, by mix. [0.1 dB]
     """
 
     id: str
     source: str
     change_tenths: int
     is_moved: bool = False
+    paths: Mapping[str, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -191,15 +191,29 @@ class Decision:
     @property
     def done_for_musicians(self) -> int | None:
         """How far the hand went for musicians, beside a preamp and a song, in the unit of the kind."""
-        return None if self.done is None else self.done - self._compensating - (self.done_for_song or 0)
+        if self.done is None:
+            return None
+        return self.done - self._compensating - (self.done_for_song or 0) - (self.done_for_put_back or 0)
 
     @property
     def done_for_song(self) -> int | None:
         """How far the hand went for a song, in the unit of the kind: what is left once musicians have theirs."""
         if self.done is None:
             return None
-        rest = self.done - self._compensating - self.asked_by_musicians
-        return max(min(self._for_song, 0), min(max(self._for_song, 0), rest))
+        rest = self.done - self._compensating - self.asked_by_musicians - (self.done_for_put_back or 0)
+        return _part_of(self._for_song, rest)
+
+    @property
+    def done_for_put_back(self) -> int | None:
+        """How far the hand went to put something back, in the unit of the kind: once musicians have theirs."""
+        if self.done is None:
+            return None
+        return _part_of(self.to_put_back, self.done - self._compensating - self.asked_by_musicians)
+
+    @property
+    def to_put_back(self) -> int:
+        """How far something was to be put back, in the unit of the kind."""
+        return sum(one.amount for one in self.requests if one.is_put_back)
 
     def done_for_preamp(self, change: str) -> int:
         """Return how far the hand went to make up for one change of a preamp's gain. [0.1 dB]."""
@@ -207,12 +221,12 @@ class Decision:
         if not own or self.done is None:
             return 0
         done = self.done - (self.asked - own)
-        return max(min(own, 0), min(max(own, 0), done))
+        return _part_of(own, done)
 
     @property
     def asked_by_musicians(self) -> int:
-        """What musicians asked for, beside a preamp and a song, in the unit of the kind."""
-        return self.asked - self._compensating - self._for_song
+        """What musicians asked for, beside a preamp, a song and what is put back, in the unit of the kind."""
+        return self.asked - self._compensating - self._for_song - self.to_put_back
 
     @property
     def is_for_musicians(self) -> bool:
@@ -229,6 +243,8 @@ class Decision:
         if self.way is Way.REST_DOWN:
             lowered = max((one.before.level_tenths - one.after.level_tenths for one in self.also), default=0)
             return answered_state(self.outcome, own, self.asked, lowered)
+        if request.is_put_back:
+            return answered_state(self.outcome, own, self.to_put_back, self.done_for_put_back)
         if request.is_for_song:
             return answered_state(self.outcome, own, self._for_song, self.done_for_song)
         if not request.is_for_preamp:
@@ -244,6 +260,11 @@ class Decision:
     @property
     def _for_song(self) -> int:
         return sum(one.amount for one in self.requests if one.is_for_song)
+
+
+def _part_of(asked: int, done: int) -> int:
+    """Return how much of what was asked for is in what was done."""
+    return max(min(asked, 0), min(max(asked, 0), done))
 
 
 def moved(kind: Kind, move: Move | None) -> int | None:

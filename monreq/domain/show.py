@@ -15,9 +15,12 @@ from monreq.domain.notes import DeskNote
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
 from monreq.domain.refusals import SourceNotInMix, UnknownMix
 from monreq.domain.requests import Call, Decision, Request, RowKey
-from monreq.domain.setup import Mix, Musician, Settings, Source
+from monreq.domain.setup import Mix, Musician, Output, Settings, Source
 from monreq.domain.songs import Song, SongPlan, Stretch
 from monreq.domain.stage_plan import SourcePlace, Standing, place_unless_said
+
+Held = Mapping[str, int]
+"""How far each source of a wedge was turned up along its path, at least, through one whole song. [0.1 dB]."""
 
 Key = TypeVar("Key")
 Value = TypeVar("Value")
@@ -40,11 +43,18 @@ class Stood:
 
 @dataclass(frozen=True, slots=True)
 class Disproof:
-    """How a mix stood when a musician called that it hurts or squeals: so it is not safe."""
+    """How a mix stood when musicians called that it hurts or squeals: so it is not safe.
+
+    Attributes:
+        output: What it came out of then.
+        requests: The calls; when all of them are taken back, nothing is disproved.
+    """
 
     mix: str
+    output: Output
     call: Call
     stood: Stood
+    requests: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,13 +76,14 @@ class Show:
         mark: The levels at the soundcheck mark, by mix id; None before it is set. A mix that comes from another output
             since is not in it.
         marked_gains: The preamps at the soundcheck mark, as in `gains`.
-        began: How each mix began the evening, which the guard measures from: as at the first soundcheck mark, before it as
-            levels were entered; a later mark never moves it.
+        began: How each mix began the evening on its output, which the guard measures from: as at the first soundcheck
+            mark, before it as levels were entered; a later mark never moves it.
         before_raises: How each mix stood before the first move of this song or gap.
-        disproofs: What calls said of how mixes stood, by the call's request.
-        last_heard: What a send came to at the ear when it was last on, by mix and source. [0.1 dB]
-        held: The most that a send that can ring came to while it stood a whole song in its wedge. [0.1 dB]
-        held_so_far: The least that it came to in the song that runs, of what has been on all through it. [0.1 dB]
+        raises_before: The same of the song or gap before, in case this one is taken back.
+        disproofs: What calls said of how mixes stood, the oldest first.
+        last_heard: How far a send was turned up along its path when it was last on, by mix and source. [0.1 dB]
+        held: How far what can ring was turned up while it stood whole songs, by wedge: see `fold_held`. [0.1 dB]
+        held_so_far: The same in the song that runs: the least of what has been on all through it.
         readings: Feedback margins as read, by mix and source.
         ear_levels: Levels at the ear of one day as measured, the oldest first, by mix id.
         open_mics: How many mics are open now, as last counted; None if nobody did.
@@ -117,12 +128,13 @@ class Show:
     mark: Mapping[str, Levels] | None = None
     marked_at_ms: int | None = None
     marked_gains: Mapping[str, int] = field(default_factory=dict)
-    began: Mapping[str, Stood] = field(default_factory=dict)
+    began: Mapping[tuple[str, Output], Stood] = field(default_factory=dict)
     before_raises: Mapping[str, Stood] = field(default_factory=dict)
-    disproofs: Mapping[str, Disproof] = field(default_factory=dict)
+    raises_before: Mapping[str, Stood] = field(default_factory=dict)
+    disproofs: tuple[Disproof, ...] = ()
     last_heard: Mapping[tuple[str, str], int] = field(default_factory=dict)
-    held: Mapping[tuple[str, str], int] = field(default_factory=dict)
-    held_so_far: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    held: Mapping[str, tuple[Held, ...]] = field(default_factory=dict)
+    held_so_far: Mapping[str, Held] = field(default_factory=dict)
     readings: Mapping[tuple[str, str], MarginReading] = field(default_factory=dict)
     ear_levels: Mapping[str, tuple[EarLevel, ...]] = field(default_factory=dict)
     open_mics: int | None = None
@@ -190,6 +202,15 @@ class Show:
         if position is None:
             raise SourceNotInMix
         return position
+
+    def began_as_now(self, mix: str) -> Stood | None:
+        """Return how a mix began the evening on the output that it comes out of; None if nobody set it yet."""
+        return self.began.get((mix, self.mix(mix).output))
+
+    def disproofs_of(self, mix: str, call: Call) -> tuple[Disproof, ...]:
+        """Return what calls of a kind disproved of a mix, on the output that it comes out of."""
+        output = self.mix(mix).output
+        return tuple(one for one in self.disproofs if (one.mix, one.call, one.output) == (mix, call, output))
 
     def sends_in_order(self, mix: str) -> list[tuple[Source, Position]]:
         """Return a mix's sends in the order of the input list."""

@@ -128,11 +128,24 @@ def _suggest_level(show: Show, key: RowKey, requests: Sequence[Request]) -> Sugg
     if disagree(requests):
         bounded, cautions = 0, [Caution(CautionCode.THEY_DISAGREE)]
     else:
-        bounded, said = (asked, ()) if asked <= 0 else guard.raised(show, key.mix, _raised(key), asked)
+        bounded, said = _bounded(show, key, requests, asked)
         cautions = [*said]
     if compensating:
         cautions = [Caution(CautionCode.PREAMP, compensating), *cautions]
     return _kept_in_range(bounded + compensating, setting.level_tenths, show.settings, cautions)
+
+
+def _bounded(show: Show, key: RowKey, requests: Sequence[Request], asked: int) -> guard.Bounded:
+    """Pass what is asked up by the guard, and what makes up for a gain that was turned down."""
+    compensating = [request for request in requests if request.is_for_preamp]
+    up = sum(request.amount for request in compensating)
+    if asked <= 0 and up <= 0:
+        return asked, ()
+    changes = [show.preamp_changes[one.group] for one in compensating if one.group in show.preamp_changes]
+    stood = [change.paths[key.mix] for change in changes if key.mix in change.paths]
+    beside = guard.Beside(up, max(stood)) if up > 0 and stood else guard.NOTHING_BESIDE
+    move, said = guard.raised(show, key.mix, _raised(key), asked, beside=beside)
+    return move, () if move == asked <= 0 else said
 
 
 def _raised(key: RowKey) -> list[str] | None:

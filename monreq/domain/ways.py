@@ -38,8 +38,19 @@ def same_loudness_move(show: Show, row: Row) -> int:
     if not sources or (row.asked or 0) <= 0:
         return 0
     ends = [show.position(row.key.mix, source).setting.level_tenths for source in sources]
-    move, _ = guard.raised(show, row.key.mix, sources, row.asked or 0, is_louder=False)
-    return max(0, min(move, show.settings.highest_tenths - max(ends)))
+    move, _ = guard.raised(show, row.key.mix, sources, row.asked or 0, beside=guard.OUTPUT_AGAINST)
+    most = max(0, min(move, show.settings.highest_tenths - max(ends)))
+    return next((less for less in range(most, 0, -1) if _suits_either_ear(show, row, less)), 0)
+
+
+def _suits_either_ear(show: Show, row: Row, change_tenths: int) -> bool:
+    """Whether the louder ear gets no more than is advised where a mix is as loud as before, but panned otherwise."""
+    mix, after = row.key.mix, show
+    for source, change in _changes(show, row, change_tenths).items():
+        now = show.position(mix, source).setting
+        after = guard.with_setting(after, mix, source, _moved(now, round(change * TENTHS_PER_DB)))
+    against = output_against(show, row, change_tenths)
+    return guard.at_same_loudness(show, guard.with_setting(after, mix, None, against.after), mix)
 
 
 def rest_down_by(show: Show, row: Row) -> int:
