@@ -23,6 +23,7 @@ from monreq.domain import (
     decide_stage,
     decide_typed,
     decide_undo,
+    fold_guard,
 )
 from monreq.domain import group_commands as g
 from monreq.domain import hearing_commands as h
@@ -115,11 +116,12 @@ def decide(show: Show, command: c.Command, now_ms: int) -> tuple[Event, ...]:
     Raises:
         Refusal: Why it cannot be; nothing is to be stored.
     """
-    del now_ms  # no rule of today depends on the time; the signature is kept for those that will
     if not isinstance(command, c.OpenShow):
         if show.revision == 0:
             raise UnknownShow
         # A code in wrong hands still shows what there was, so it can be replaced when all else is over.
         if not show.is_open and not isinstance(command, c.ReplaceCode):
             raise ShowClosed
+    if isinstance(command, c.Undo):
+        show = fold_guard.as_of(show, now_ms)
     return _DECIDE[type(command)](show, command)

@@ -1,5 +1,6 @@
 """What the guard has to know of the past: kept up after every event, whichever road it came by."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from monreq.domain import events as e
@@ -68,11 +69,15 @@ def _without_source(show: Show, source: str) -> Show:
     return replace(
         show,
         began={place: _stood_without(one, source) for place, one in show.began.items()},
-        before_raises={mix: _stood_without(one, source) for mix, one in show.before_raises.items()},
-        raises_before={mix: _stood_without(one, source) for mix, one in show.raises_before.items()},
+        before_raises=_all_without(show.before_raises, source),
+        raises_before=_all_without(show.raises_before, source),
         disproofs=tuple(replace(one, stood=_stood_without(one.stood, source)) for one in show.disproofs),
         last_heard={place: one for place, one in show.last_heard.items() if place[1] != source},
     )
+
+
+def _all_without(stood: Mapping[str, tuple[Stood, ...]], source: str) -> dict[str, tuple[Stood, ...]]:
+    return {mix: tuple(_stood_without(one, source) for one in moments) for mix, moments in stood.items()}
 
 
 def _stood_without(stood: Stood, source: str) -> Stood:
@@ -132,24 +137,43 @@ def _set_by_hand(show: Show, event: e.Event) -> list[tuple[str, str | None]]:
 
 
 def _before_raises(before: Show, show: Show, recorded: e.Recorded) -> Show:
-    """Keep how a mix stood before its first move of this song or gap, or of the last half minute if that is longer."""
+    """Keep how a mix stood before its first move of this song or gap, and before each of the last half minute."""
     event = recorded.event
     if isinstance(event, so.StretchTakenBack):
-        return replace(show, before_raises={**show.before_raises, **show.raises_before}, raises_before={})
+        return replace(show, before_raises=_joined(show), raises_before={})
     if isinstance(event, so.SongBegun | so.GapBegun):
         show = replace(show, raises_before=show.before_raises)
-    kept = {mix: one for mix, one in show.before_raises.items() if _still_counts(show, one, recorded)}
+    show = as_of(show, recorded.at_ms)
     mix = _moved_mix(event)
-    if mix is not None and mix not in kept and mix in before.levels:
-        kept[mix] = _stood(before, mix, recorded)
-    return show if kept == show.before_raises else replace(show, before_raises=kept)
+    if mix is None or mix not in before.levels:
+        return show
+    stood = (*show.before_raises.get(mix, ()), _stood(before, mix, recorded))
+    return replace(show, before_raises={**show.before_raises, mix: stood})
 
 
-def _still_counts(show: Show, stood: Stood, recorded: e.Recorded) -> bool:
-    """Whether a moment lies in this song or gap; keys that were pressed in between make none of the length of a gap."""
-    if recorded.at_ms - stood.at_ms < show.settings.gap_s * MS_PER_S:
-        return True
-    return show.phase_at_ms is not None and stood.at_ms >= show.phase_at_ms
+def as_of(show: Show, at_ms: int) -> Show:
+    """Return a show that forgets of this song or gap what is too long ago by a time. [ms since 1970, UTC]."""
+    if not show.before_raises:
+        return show
+    counts = {mix: _that_count(show, stood, at_ms) for mix, stood in show.before_raises.items()}
+    return replace(show, before_raises={mix: stood for mix, stood in counts.items() if stood})
+
+
+def _joined(show: Show) -> dict[str, tuple[Stood, ...]]:
+    """Return how mixes stood in the stretch that goes on, and in the one that was taken back."""
+    joined = dict(show.before_raises)
+    for mix, stood in show.raises_before.items():
+        newer = [one for one in joined.get(mix, ()) if one.revision > stood[-1].revision]
+        joined[mix] = (*stood, *newer)
+    return joined
+
+
+def _that_count(show: Show, stood: tuple[Stood, ...], now_ms: int) -> tuple[Stood, ...]:
+    """Leave out what lies neither first in this song or gap nor in as long as a gap takes; other keys shorten no gap."""
+    young = tuple(one for one in stood if now_ms - one.at_ms < show.settings.gap_s * MS_PER_S)
+    in_stretch = [one for one in stood if show.phase_at_ms is not None and one.at_ms >= show.phase_at_ms]
+    first = in_stretch[0] if in_stretch else None
+    return young if first is None or any(one is first for one in young) else (first, *young)
 
 
 def _moved_mix(event: e.Event) -> str | None:
@@ -194,7 +218,7 @@ def _last_heard(before: Show, show: Show, recorded: e.Recorded) -> Show:
         for mix, was, now in _changed(before, show)
         if was.output.setting.is_on
         for source, position in was.sends.items()
-        if position.setting.is_on and source in now.sends and not now.sends[source].setting.is_on
+        if position.setting.is_on and not (source in now.sends and now.sends[source].setting.is_on)
         if (mix, source) not in entered
     }
     return replace(show, last_heard={**show.last_heard, **went_out}) if went_out else show

@@ -51,5 +51,5 @@ def _raised(
     for source in {change.source for change in changes.values()}:
         own = {change.id: change for change in changes.values() if change.source == source}
         compensating = sum(one.amount for one in waiting.values() if one.group in own and one.key.mix == mix)
-        turned = sum(change.change_tenths for change in own.values() if not change.is_moved)
+        turned = sum(max(0, change.change_tenths) for change in own.values() if not change.is_moved)
         yield source, gains.get(source, 0) + max(0, compensating + turned)

@@ -48,6 +48,7 @@ _DISPROVED_SINCE = frozenset(
         CautionCode.AT_RESERVE,
         CautionCode.LOW_MARGIN,
         CautionCode.MARGIN_SHORT,
+        CautionCode.MARGIN_STALE,
     }
 )
 _SAID_WHERE_THEY_CUT = frozenset(
@@ -157,7 +158,8 @@ def within(show: Show, move: Move) -> Move:
         level = now.level_tenths if allowed is None else min(allowed, after.level_tenths)
         return replace(move, after=replace(after, level_tenths=level, is_on=allowed is not None))
     up = after.level_tenths - now.level_tenths
-    if up <= 0 or not after.is_on:
+    is_unheard = move.source is not None and not after.is_on
+    if up <= 0 or is_unheard:
         return move
     trip = max(one_trip(show, move.mix), _fallen(show, move))
     limits = _limits(show, move.mix, None if move.source is None else [move.source])
@@ -168,7 +170,9 @@ def within(show: Show, move: Move) -> Move:
 def all_within(show: Show, moves: Sequence[Move]) -> tuple[Move, ...]:
     """Return moves made one after another, each as far as it is advised; what goes down comes first."""
     bounded = {}
-    stood = {move.mix: Stood(show.levels[move.mix], show.gains, show.at_ms, show.revision) for move in moves}
+    stood = {
+        move.mix: (Stood(show.levels[move.mix], show.gains, show.at_ms, show.revision),) for move in moves
+    }
     show = replace(show, before_raises={**stood, **show.before_raises})
     for place, move in sorted(enumerate(moves), key=lambda one: _is_up(one[1])):
         bounded[place] = within(show, move)
@@ -197,7 +201,7 @@ def _least(asked: int, limits: list[Caution]) -> int:
 def _fallen(show: Show, move: Move) -> int:
     """Return how far a place stands below where it stood when this song or gap began; 0 if it does not. [0.1 dB]."""
     stood = show.before_raises.get(move.mix)
-    then = stood.levels.at(move.source) if stood else None
+    then = stood[0].levels.at(move.source) if stood else None
     return 0 if then is None else then.setting.level_tenths - move.before.level_tenths
 
 

@@ -78,8 +78,8 @@ def louder_than_advised(show: Show, mix: str) -> Caution | None:
 
 def _ceilings(show: Show, mix: str) -> Iterator[Ceiling]:
     settings, trip = show.settings, one_trip(show, mix)
-    if mix in show.before_raises:
-        yield Ceiling(CautionCode.RAISED_ALREADY, show.before_raises[mix], trip, trip)
+    for stood in show.before_raises.get(mix, ()):
+        yield Ceiling(CautionCode.RAISED_ALREADY, stood, trip, trip)
     if (began := show.began_as_now(mix)) is not None:
         evening = _evening(show, mix, settings)
         yield Ceiling(CautionCode.EVENING_LIMIT, began, evening, settings.source_evening_tenths)

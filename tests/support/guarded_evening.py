@@ -1,0 +1,444 @@
+"""An evening on which musicians ask for more and the engineer takes what is suggested, with the bounds reckoned anew.
+
+Every step is three numbers, so that hypothesis can shrink an evening. After each step that only took advice (`take`, `undo`)
+`Evening` checks the bounds from its own notes: readings as powers, the ears by the cosine law, what stood when.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from monreq.domain import commands as c
+from monreq.domain import group_commands as g
+from monreq.domain import measuring_commands as m
+from monreq.domain import song_commands as so
+from monreq.domain.events import DecisionUndone, RequestsAnswered
+from monreq.domain.groups import Group
+from monreq.domain.queue import Row
+from monreq.domain.refusals import Refusal
+from monreq.domain.requests import Call, Kind, Outcome, Way
+from monreq.domain.setup import Mix, Output, Source, SourceKind, SourceUse
+from monreq.domain.show import Levels, Show
+from tests.support.stage import Stage
+
+A_TENTH = 10**0.01 * (1 + 1e-6)  # the moves are whole tenths
+NEAR = 1 + 1e-6
+PLAYERS = {"front": ("singer",), "ears": ("bass", "drummer"), "side": ("horns",), "keysears": ("keys",)}
+OUTPUTS = {
+    "front": Output.WEDGE,
+    "side": Output.WEDGE,
+    "ears": Output.IN_EAR_PAIR,
+    "keysears": Output.IN_EAR_PAIR,
+}
+SOURCES = {
+    "voice": SourceKind.OPEN_MIC,
+    "kick": SourceKind.OPEN_MIC,
+    "snare": SourceKind.OPEN_MIC,
+    "guitar": SourceKind.DIRECT,
+    "fiddle": SourceKind.DIRECT,
+    "verb": SourceKind.RETURN,
+    "click": SourceKind.DIRECT,
+}
+
+Step = tuple[str, int, int]
+Place = tuple[str, str]
+
+
+def line_up(seed: int) -> Stage:
+    """Return a show that is set up: wedges, in-ear pairs, click, a return, a pickup in a body, a group."""
+    stage = Stage()
+    for players in PLAYERS.values():
+        for one in players:
+            stage.musician(one)
+    for mix, players in PLAYERS.items():
+        (stage.wedge if OUTPUTS[mix] is Output.WEDGE else stage.in_ears)(mix, *players)
+    for source, kind in SOURCES.items():
+        use = SourceUse.CLICK if source == "click" else SourceUse.MUSIC
+        body = source == "fiddle"
+        stage.do(c.PutSource(Source(source, source.title(), kind, use=use, is_acoustic=body)))
+    stage.do(g.PutGroup(Group("drums", "Drums", ("kick", "snare"))))
+    for place, (mix, levels) in enumerate(sorted(stage.show.levels.items())):
+        for at, source in enumerate(sorted(levels.sends)):
+            roll = (seed // (7 + 3 * place + at) + 13 * at) % 97
+            pan = (roll * 7 % 201) - 100 if stage.show.mix(mix).is_stereo else 0
+            stage.put(mix, source, -60 - 3 * roll, pan, is_on=roll % 5 != 0)
+    return stage
+
+
+def path(levels: Levels, gains: Mapping[str, int], source: str) -> int:
+    """Return preamp, send and output of a source together. [0.1 dB]."""
+    send = levels.sends[source].setting.level_tenths
+    return send + levels.output.setting.level_tenths + gains.get(source, 0)
+
+
+def ears(levels: Levels, gains: Mapping[str, int], *, all_on: bool = False) -> float:
+    """Return the power at the louder ear: cosine law, a source in the middle counts as its level."""
+    left = right = 0.0
+    for source, position in levels.sends.items():
+        if position.setting.is_on or all_on:
+            power = 2 * 10 ** (path(levels, gains, source) / 100)
+            angle = (position.setting.pan_percent + 100) / 200 * math.pi / 2
+            left += power * math.cos(angle) ** 2
+            right += power * math.sin(angle) ** 2
+    return max(left, right)
+
+
+@dataclass
+class Stood:
+    """How a mix stood at a moment."""
+
+    levels: Levels
+    gains: Mapping[str, int]
+
+    @property
+    def loudest(self) -> float:
+        return ears(self.levels, self.gains) or ears(self.levels, self.gains, all_on=True)
+
+
+@dataclass
+class Read:
+    """A margin as it was read, and the show then."""
+
+    margin: int
+    mics: int
+    stood: Stood
+
+
+@dataclass
+class Evening:
+    """One evening; `begin` it, `step` by `step`."""
+
+    stage: Stage
+    base: dict[str, Stood] = field(default_factory=dict)
+    before: dict[str, list[tuple[int, Stood]]] = field(default_factory=dict)
+    calls: dict[str, tuple[str, Call, int, Stood]] = field(default_factory=dict)
+    read: dict[Place, tuple[int, Read]] = field(default_factory=dict)
+    heard: dict[Place, int] = field(default_factory=dict)
+    told: list[str] = field(default_factory=list)
+    is_marked: bool = False
+    is_typed: bool = False
+    renewed: str = ""
+
+    def __post_init__(self) -> None:
+        self.base = {mix: self.stood(mix) for mix in self.show.mixes}
+
+    @property
+    def show(self) -> Show:
+        return self.stage.show
+
+    def stood(self, mix: str) -> Stood:
+        return Stood(self.show.levels[mix], self.show.gains)
+
+    def step(self, kind: str, one: int, other: int) -> None:
+        """Do one step; what is refused is no step."""
+        show, self.renewed = self.show, ""
+        try:
+            getattr(self, f"_{kind}")(one, other)
+        except Refusal:
+            return
+        self.told.append(f"{kind} {one} {other}")
+        for mix, levels in show.levels.items():
+            if mix in self.show.levels:
+                self._note_heard(mix, levels, show)
+
+    def _note_heard(self, mix: str, was: Levels, show: Show) -> None:
+        now = self.show.levels[mix]
+        for source, position in was.sends.items():
+            is_on = source in now.sends and now.sends[source].setting.is_on
+            if position.setting.is_on and not is_on and was.output.setting.is_on and source != self.renewed:
+                self.heard[mix, source] = path(was, show.gains, source)
+
+    # What musicians do.
+
+    def _mix(self, one: int) -> str:
+        return sorted(self.show.mixes)[one % len(self.show.mixes)]
+
+    def _source(self, mix: str, other: int) -> str | None:
+        there = [*sorted(self.show.levels[mix].sends), "drums", None]
+        return there[other % len(there)]
+
+    def _ask(self, one: int, other: int) -> None:
+        mix = self._mix(one)
+        amount = (10, 30, 60, 120, 120)[one // 7 % 5] * (-1 if other % 11 == 0 else 1)
+        self.stage.ask(mix, self._source(mix, other), amount, PLAYERS[mix][other % len(PLAYERS[mix])])
+
+    def _in(self, one: int, other: int) -> None:
+        mix = self._mix(one)
+        self.stage.ask_in(mix, self._source(mix, other), PLAYERS[mix][0])
+
+    def _out(self, one: int, other: int) -> None:
+        mix = self._mix(one)
+        self.stage.ask_out(mix, self._source(mix, other), PLAYERS[mix][0])
+
+    def _pan(self, one: int, other: int) -> None:
+        mix = self._mix(one)
+        percent = (20, -20, 60, -100, 100)[one // 5 % 5]
+        self.stage.ask_pan(mix, self._source(mix, other), percent, PLAYERS[mix][0])
+
+    def _hurts(self, one: int, _: int) -> None:
+        self._call(self._mix(one), Call.HURTS)
+
+    def _squeal(self, one: int, _: int) -> None:
+        self._call(self._mix(one), Call.SQUEAL)
+
+    def _call(self, mix: str, call: Call) -> None:
+        request = self.stage.call(mix, call, PLAYERS[mix][0])
+        self.calls[request] = (mix, call, self.show.revision, self.stood(mix))
+
+    def _withdraw(self, one: int, _: int) -> None:
+        waiting = list(self.show.open_requests)
+        request = waiting[one % len(waiting)] if waiting else ""
+        self.stage.withdraw(request)
+        self.calls.pop(request, None)
+
+    # What the engineer does by advice alone.
+
+    def _take(self, one: int, other: int) -> None:
+        rows = self.stage.rows
+        if not rows:
+            return
+        row = rows[one % len(rows)]
+        way = list(Way)[other % 3] if row.key.kind is Kind.LEVEL and other % 2 else Way.PLAIN
+        requests = tuple(request.id for request in row.requests)
+        self._advised(c.Answer(requests, Outcome.DONE, way=way), row)
+
+    def _undo(self, one: int, _: int) -> None:
+        decisions = [decision for decision in self.show.decisions.values() if not decision.is_undone]
+        if decisions:
+            self._advised(c.Undo(decisions[-1 - one % min(len(decisions), 8)].id), None)
+
+    def _advised(self, command: c.Answer | c.Undo, row: Row | None) -> None:
+        before = self.show
+        events = self.stage.do(command)
+        moved = next(event for event in events if isinstance(event, RequestsAnswered | DecisionUndone))
+        self._check(before, moved.mix, row)
+        self.before.setdefault(moved.mix, []).append(
+            (self.stage.now_ms, Stood(before.levels[moved.mix], before.gains))
+        )
+
+    # What hands do.
+
+    def _typed(self, one: int, other: int) -> None:
+        rows = [row for row in self.stage.rows if row.key.kind is Kind.LEVEL and not row.is_group]
+        if rows:
+            row = rows[one % len(rows)]
+            self.stage.done(*(request.id for request in row.requests), change=(10, 60, -60)[other % 3])
+            self._hand_moved(row.key.mix, row.key.source, began=False)
+
+    def _correct(self, one: int, other: int) -> None:
+        mix = self._mix(one)
+        source = self._source(mix, other)
+        now = self.stage.setting(mix, source)
+        change = (-100, -30, 0, 30)[one // 7 % 4]
+        is_on = now.is_on if other % 3 else not now.is_on
+        self.stage.correct(mix, source, now.level_tenths + change, is_on=is_on)
+        self._hand_moved(mix, source, began=bool(change) and not self.is_marked)
+
+    def _hand_moved(self, mix: str, source: str | None, *, began: bool) -> None:
+        """Keep of the notes what hands do not change: they may do all, and no notes of a gap hold across."""
+        self.is_typed = True
+        self.before.pop(mix, None)
+        if began:
+            position = self.show.position(mix, source)
+            base = self.base[mix]
+            gains = base.gains if source is None else {**base.gains, source: self.show.gains.get(source, 0)}
+            self.base[mix] = Stood(base.levels.with_position(source, position), gains)
+
+    def _again(self, one: int, other: int) -> None:
+        """Take a send off a mix and put it there again, low."""
+        mix = self._mix(one)
+        source = self._source(mix, other)
+        if source is None or source == "drums":
+            return
+        self.stage.do(c.RemoveSend(mix, source))
+        self.stage.put(mix, source, -300, is_on=other % 2 == 0)
+        self.before.pop(mix, None)
+        if not self.is_marked:
+            self._hand_moved(mix, source, began=True)
+        elif source in self.base[mix].levels.sends:
+            self._lower_base(mix, source)
+
+    def _lower_base(self, mix: str, source: str) -> None:
+        base, now = self.base[mix], self.show.position(mix, source)
+        if now.setting.level_tenths < base.levels.sends[source].setting.level_tenths:
+            self.base[mix] = Stood(
+                base.levels.with_position(source, now), {**base.gains, source: self.show.gains.get(source, 0)}
+            )
+
+    def _anew(self, one: int, _: int) -> None:
+        """Take a source off the input list and add another under its id."""
+        source = self.show.sources[sorted(self.show.sources)[one % len(self.show.sources)]]
+        groups = list(self.show.groups.values())
+        self.renewed = source.id
+        self.stage.do(c.RemoveSource(source.id))
+        self.stage.do(c.PutSource(source))
+        for group in groups:
+            self.stage.do(g.PutGroup(group))
+        self.read = {place: read for place, read in self.read.items() if place[1] != source.id}
+        self.heard = {place: at for place, at in self.heard.items() if place[1] != source.id}
+        self.before = {}
+        for mix, base in self.base.items():
+            position = self.show.levels[mix].sends.get(source.id)
+            sends = {one: there for one, there in base.levels.sends.items() if one != source.id}
+            gains = {one: gain for one, gain in base.gains.items() if one != source.id}
+            if position is not None:
+                sends[source.id] = position
+            self.base[mix] = Stood(replace(base.levels, sends=sends), gains)
+        for request, (mix, call, at, stood) in self.calls.items():
+            sends = {one: there for one, there in stood.levels.sends.items() if one != source.id}
+            self.calls[request] = (mix, call, at, Stood(replace(stood.levels, sends=sends), stood.gains))
+
+    def _outputs(self, one: int, _: int) -> None:
+        """Let a mix come out of another output, and out of its own again."""
+        mix = self.show.mixes[self._mix(one)]
+        other = Output.WEDGE if mix.output is Output.IN_EAR_PAIR else Output.IN_EAR_PAIR
+        self.stage.do(c.PutMix(Mix(mix.id, mix.name, other, mix.musicians)))
+        self.stage.do(c.PutMix(mix))
+        self.before.pop(mix.id, None)
+        self.heard = {place: at for place, at in self.heard.items() if place[0] != mix.id}
+
+    def _mark(self, _: int, __: int) -> None:
+        self.stage.mark()
+        if not self.is_marked:
+            self.base = {mix: self.stood(mix) for mix in self.show.mixes}
+        self.is_marked = True
+
+    def _read(self, one: int, other: int) -> None:
+        mix = self._mix(one)
+        source = self._source(mix, other) or ""
+        margin, mics = (20, 40, 80, 120, 200)[one // 7 % 5], 1 + other // 11 % 3
+        self.stage.read_margin(mix, source, margin, mics)
+        self.read[mix, source] = (self.show.revision, Read(margin, mics, self.stood(mix)))
+
+    def _stale(self, one: int, _: int) -> None:
+        self.stage.make_stale(self._mix(one))
+
+    def _mics(self, one: int, _: int) -> None:
+        self.stage.open_mics(1 + one % 6)
+
+    def _plan(self, one: int, other: int) -> None:
+        source = sorted(self.show.sources)[one % len(self.show.sources)]
+        self.stage.plan_preamp(source, (100, -100, 60, -30)[other % 4])
+
+    def _turn(self, one: int, other: int) -> None:
+        changes = [change.id for change in self.show.preamp_changes.values() if not change.is_moved]
+        if changes:
+            self.stage.do(m.ConfirmPreamp(changes[one % len(changes)], though_rows_wait=other % 3 == 0))
+            self.is_typed = True
+            self.before = {}
+
+    def _drop(self, one: int, _: int) -> None:
+        changes = [change.id for change in self.show.preamp_changes.values() if not change.is_moved]
+        if changes:
+            self.stage.drop_preamp(changes[one % len(changes)])
+
+    def _song(self, _: int, __: int) -> None:
+        self.stage.do(so.BeginSong())
+        self._stretch_began()
+
+    def _gap(self, _: int, __: int) -> None:
+        self.stage.do(so.BeginGap())
+        self._stretch_began()
+
+    def _stretch_began(self) -> None:
+        oldest = self.stage.now_ms - self.show.settings.gap_s * 1000
+        self.before = {mix: [one for one in all_ if one[0] > oldest] for mix, all_ in self.before.items()}
+
+    def _back(self, _: int, __: int) -> None:
+        self.stage.do(so.TakeBackStretch())
+
+    def _wait(self, one: int, other: int) -> None:
+        self.stage.wait((1, 5, 40, 300)[one % 4])
+        if self.show.phase_at_ms is None:
+            self._stretch_began()
+
+    def _aside(self, one: int, other: int) -> None:
+        rows = self.stage.rows
+        if rows:
+            ids = [request.id for request in rows[one % len(rows)].requests]
+            self.stage.set_aside(*ids) if other % 2 else self.stage.not_done(*ids)
+
+    # The bounds, reckoned anew.
+
+    def _check(self, before: Show, mix: str, row: Row | None) -> None:
+        was, now = Stood(before.levels[mix], before.gains), self.stood(mix)
+        up = [one for one in now.levels.sends if self._is_up(was, now, one)]
+        came_in = [one for one in up if not was.levels.sends[one].setting.is_on]
+        makes_up = self.is_typed and row is not None and any(one.is_for_preamp for one in row.requests)
+        told = (mix, up, self.told[-6:])
+        for one in came_in:
+            known = self.heard.get((mix, one))
+            assert known is None or path(now.levels, now.gains, one) <= known, (told, "in", one, known)
+        self._check_calls(
+            mix, up, now, louder=ears(now.levels, now.gains) > ears(was.levels, was.gains) * NEAR
+        )
+        if self.show.mixes[mix].output is Output.WEDGE and up:
+            self._check_loop(mix, up, now)
+        if makes_up:
+            return
+        trip, evening = self._bounds(mix)
+        louder = ears(now.levels, now.gains)
+        if louder > ears(was.levels, was.gains) * NEAR:
+            most = self.base[mix].loudest * 10 ** (evening / 100)
+            assert louder <= most * NEAR or not self.base[mix].loudest, (told, "evening", louder / most)
+        for stood in [*self._moments_of_gap(mix), was]:
+            for one in up:
+                if one in stood.levels.sends and one not in came_in:
+                    gained = path(now.levels, now.gains, one) - path(stood.levels, stood.gains, one)
+                    fallen = stood is was and row is None
+                    assert fallen or gained <= trip, (told, "gap", one, gained)
+
+    def _moments_of_gap(self, mix: str) -> list[Stood]:
+        """Return how a mix stood before the first move of this song or gap, and before those of the last half minute."""
+        moments, oldest = self.before.get(mix, []), self.stage.now_ms - self.show.settings.gap_s * 1000
+        return [stood for place, (at, stood) in enumerate(moments) if place == 0 or at > oldest]
+
+    def _is_up(self, was: Stood, now: Stood, one: str) -> bool:
+        on = now.levels.sends[one].setting.is_on
+        is_in = on and not was.levels.sends[one].setting.is_on
+        return on and (is_in or path(now.levels, now.gains, one) > path(was.levels, was.gains, one))
+
+    def _bounds(self, mix: str) -> tuple[int, int]:
+        settings = self.show.settings
+        if self.show.mixes[mix].output is Output.WEDGE:
+            return settings.wedge_raise_tenths, settings.wedge_evening_tenths
+        return settings.in_ear_raise_tenths, settings.in_ear_evening_tenths
+
+    def _check_calls(self, mix: str, up: list[str], now: Stood, *, louder: bool) -> None:
+        for of_mix, call, at, stood in self.calls.values():
+            if of_mix != mix:
+                continue
+            for one in up:
+                rung_out = call is Call.SQUEAL and self.read.get((mix, one), (0, None))[0] > at
+                there = one in stood.levels.sends
+                on = there and (call is Call.HURTS or stood.levels.sends[one].setting.is_on)
+                if on and not rung_out and (call is Call.HURTS or self._can_ring(mix, one)):
+                    gone_up = path(now.levels, now.gains, one) - path(stood.levels, stood.gains, one)
+                    assert gone_up <= -30, (mix, call, one, gone_up, self.told[-6:])
+            if call is Call.HURTS and louder and stood.loudest:
+                assert ears(now.levels, now.gains) <= stood.loudest * 10**-0.3 * NEAR, (mix, self.told[-6:])
+
+    def _can_ring(self, mix: str, one: str) -> bool:
+        return self.show.mixes[mix].output is Output.WEDGE and self.show.sources[one].can_ring
+
+    def _check_loop(self, mix: str, up: list[str], now: Stood) -> None:
+        on = [
+            one
+            for one, position in now.levels.sends.items()
+            if position.setting.is_on and (mix, one) in self.read and self._can_ring(mix, one)
+        ]
+        if set(on).isdisjoint(up):
+            return
+        loop = sum(self._loop_gain(mix, one, now) for one in on)
+        left = -10 * math.log10(loop)
+        assert left >= self.show.settings.reserve_tenths / 10 - 1e-6, (mix, up, left, self.told[-6:])
+
+    def _loop_gain(self, mix: str, one: str, now: Stood) -> float:
+        read = self.read[mix, one][1]
+        raised = path(now.levels, now.gains, one) - path(read.stood.levels, read.stood.gains, one)
+        if self.show.sources[one].kind is SourceKind.RETURN:
+            mics = (source for source, kind in SOURCES.items() if kind is SourceKind.OPEN_MIC)
+            own = now.gains.get(one, 0) - read.stood.gains.get(one, 0)
+            by_mics = [now.gains.get(mic, 0) - read.stood.gains.get(mic, 0) for mic in mics]
+            raised += max([own, *by_mics]) - own
+        return 10 ** ((raised - read.margin) / 100) / read.mics
