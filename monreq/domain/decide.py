@@ -1,6 +1,7 @@
 """The one gate to the log: what a command comes to on a given state, as events or a refusal."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from monreq.domain import band_commands as b
@@ -23,7 +24,6 @@ from monreq.domain import (
     decide_stage,
     decide_typed,
     decide_undo,
-    fold_guard,
 )
 from monreq.domain import group_commands as g
 from monreq.domain import hearing_commands as h
@@ -123,5 +123,5 @@ def decide(show: Show, command: c.Command, now_ms: int) -> tuple[Event, ...]:
         if not show.is_open and not isinstance(command, c.ReplaceCode):
             raise ShowClosed
     if isinstance(command, c.Undo):
-        show = fold_guard.as_of(show, now_ms)
+        show = replace(show, at_ms=now_ms)  # what was heard a moment ago may come back at once
     return _DECIDE[type(command)](show, command)

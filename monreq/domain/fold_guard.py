@@ -4,16 +4,14 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from monreq.domain import events as e
-from monreq.domain import song_events as so
 from monreq.domain.carry_events import LevelsCarried, LevelsPutLow
 from monreq.domain.ears import path_tenths
 from monreq.domain.fold_held import held
+from monreq.domain.guard_ear import that_count
 from monreq.domain.levels import Levels, Position
 from monreq.domain.requests import Call, Outcome
 from monreq.domain.setup import Output
 from monreq.domain.show import Disproof, Show, Stood, without
-
-MS_PER_S = 1000
 
 _DISPROVING = (Call.HURTS, Call.SQUEAL)
 
@@ -58,7 +56,6 @@ def _of_mixes(before: Show, show: Show, recorded: e.Recorded) -> Show:
         show,
         began={place: one for place, one in {**anew, **show.began}.items() if place[0] not in gone},
         before_raises=without(show.before_raises, gone | turned),
-        raises_before=without(show.raises_before, gone | turned),
         disproofs=tuple(one for one in show.disproofs if one.mix not in gone),
         last_heard={place: one for place, one in show.last_heard.items() if place[0] not in gone | turned},
     )
@@ -70,7 +67,6 @@ def _without_source(show: Show, source: str) -> Show:
         show,
         began={place: _stood_without(one, source) for place, one in show.began.items()},
         before_raises=_all_without(show.before_raises, source),
-        raises_before=_all_without(show.raises_before, source),
         disproofs=tuple(replace(one, stood=_stood_without(one.stood, source)) for one in show.disproofs),
         last_heard={place: one for place, one in show.last_heard.items() if place[1] != source},
     )
@@ -137,43 +133,17 @@ def _set_by_hand(show: Show, event: e.Event) -> list[tuple[str, str | None]]:
 
 
 def _before_raises(before: Show, show: Show, recorded: e.Recorded) -> Show:
-    """Keep how a mix stood before its first move of this song or gap, and before each of the last half minute."""
-    event = recorded.event
-    if isinstance(event, so.StretchTakenBack):
-        return replace(show, before_raises=_joined(show), raises_before={})
-    if isinstance(event, so.SongBegun | so.GapBegun):
-        show = replace(show, raises_before=show.before_raises)
-    show = as_of(show, recorded.at_ms)
-    mix = _moved_mix(event)
+    """Keep how a mix stood before moves, as long as they count, or will if the song or gap is taken back."""
+    mix = _moved_mix(recorded.event)
     if mix is None or mix not in before.levels:
         return show
-    stood = (*show.before_raises.get(mix, ()), _stood(before, mix, recorded))
+    known, stretches = show.before_raises.get(mix, ()), (show.stretch, show.stretch_before)
+    counting = {
+        one.revision for at in stretches if at for one in that_count(show, known, at.at_ms, recorded.at_ms)
+    }
+    kept = tuple(one for one in known if one.revision in counting)
+    stood = (*kept, _stood(before, mix, recorded))
     return replace(show, before_raises={**show.before_raises, mix: stood})
-
-
-def as_of(show: Show, at_ms: int) -> Show:
-    """Return a show that forgets of this song or gap what is too long ago by a time. [ms since 1970, UTC]."""
-    if not show.before_raises:
-        return show
-    counts = {mix: _that_count(show, stood, at_ms) for mix, stood in show.before_raises.items()}
-    return replace(show, before_raises={mix: stood for mix, stood in counts.items() if stood})
-
-
-def _joined(show: Show) -> dict[str, tuple[Stood, ...]]:
-    """Return how mixes stood in the stretch that goes on, and in the one that was taken back."""
-    joined = dict(show.before_raises)
-    for mix, stood in show.raises_before.items():
-        newer = [one for one in joined.get(mix, ()) if one.revision > stood[-1].revision]
-        joined[mix] = (*stood, *newer)
-    return joined
-
-
-def _that_count(show: Show, stood: tuple[Stood, ...], now_ms: int) -> tuple[Stood, ...]:
-    """Leave out what lies neither first in this song or gap nor in as long as a gap takes; other keys shorten no gap."""
-    young = tuple(one for one in stood if now_ms - one.at_ms < show.settings.gap_s * MS_PER_S)
-    in_stretch = [one for one in stood if show.phase_at_ms is not None and one.at_ms >= show.phase_at_ms]
-    first = in_stretch[0] if in_stretch else None
-    return young if first is None or any(one is first for one in young) else (first, *young)
 
 
 def _moved_mix(event: e.Event) -> str | None:

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.ears import path_tenths, with_output_on
 from monreq.domain.gains import gains_to_come
-from monreq.domain.guard_ear import comes_in_limits, ear_limits, louder_than_advised, one_trip
+from monreq.domain.guard_ear import comes_in_limits, ear_limits, louder_than_advised, moments_of_gap, one_trip
 from monreq.domain.guard_loop import BOUNDLESS_TENTHS, loop_limits
 from monreq.domain.requests import Move
 from monreq.domain.setup import Setting
@@ -91,7 +91,7 @@ def raised(
     limits.append(Caution(CautionCode.RAISE_LIMITED, one_trip(show, mix)))
     least = min([asked, *(limit.figure or 0 for limit in limits)])
     move = max(min(asked, -beside.amount), least)
-    limits = [replace(limit, figure=max(0, limit.figure or 0)) for limit in limits]
+    limits = [limit if (limit.figure or 0) >= 0 else replace(limit, figure=0) for limit in limits]
     is_one = sources is not None and len(sources) == 1
     return move, _said(limits, max(0, move) if move < asked else None, is_one=is_one)
 
@@ -173,7 +173,8 @@ def all_within(show: Show, moves: Sequence[Move]) -> tuple[Move, ...]:
     stood = {
         move.mix: (Stood(show.levels[move.mix], show.gains, show.at_ms, show.revision),) for move in moves
     }
-    show = replace(show, before_raises={**stood, **show.before_raises})
+    counting = {mix: moments for mix in stood if (moments := moments_of_gap(show, mix))}
+    show = replace(show, before_raises={**show.before_raises, **stood, **counting})
     for place, move in sorted(enumerate(moves), key=lambda one: _is_up(one[1])):
         bounded[place] = within(show, move)
         show = with_setting(show, move.mix, move.source, bounded[place].after)
@@ -200,7 +201,7 @@ def _least(asked: int, limits: list[Caution]) -> int:
 
 def _fallen(show: Show, move: Move) -> int:
     """Return how far a place stands below where it stood when this song or gap began; 0 if it does not. [0.1 dB]."""
-    stood = show.before_raises.get(move.mix)
+    stood = moments_of_gap(show, move.mix)
     then = stood[0].levels.at(move.source) if stood else None
     return 0 if then is None else then.setting.level_tenths - move.before.level_tenths
 
@@ -229,9 +230,9 @@ def _path(show: Show, mix: str, sources: Collection[str] | None) -> int:
 
 def _not_below(limit: Caution, back: int) -> Caution:
     """Return a bound that lets something come back to where it stood, unless that was disproved since."""
-    if limit.code in _DISPROVED_SINCE:
+    if limit.code in _DISPROVED_SINCE or (limit.figure or 0) >= back:
         return limit
-    return replace(limit, figure=max(limit.figure or 0, back))
+    return replace(limit, figure=back)
 
 
 def _known_path(show: Show, mix: str, source: str) -> int:
@@ -265,5 +266,5 @@ def _said(limits: list[Caution], cut_to: int | None, *, is_one: bool) -> tuple[C
     for limit in sorted(limits, key=lambda one: one.figure or 0):
         cuts = cut_to is not None and (limit.figure or 0) <= cut_to
         if cuts or limit.code not in _SAID_WHERE_THEY_CUT:
-            said.setdefault(limit.code, replace(limit, source="") if is_one else limit)
+            said.setdefault(limit.code, replace(limit, source="") if is_one and limit.source else limit)
     return tuple(said.values())

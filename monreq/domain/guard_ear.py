@@ -20,6 +20,8 @@ from monreq.domain.requests import Call
 from monreq.domain.setup import Output, Settings, Source
 from monreq.domain.show import Show, Stood
 
+MS_PER_S = 1000
+
 
 class Ceiling(NamedTuple):
     """How far above a moment a mix, and one source of it, may come. [0.1 dB]."""
@@ -78,7 +80,7 @@ def louder_than_advised(show: Show, mix: str) -> Caution | None:
 
 def _ceilings(show: Show, mix: str) -> Iterator[Ceiling]:
     settings, trip = show.settings, one_trip(show, mix)
-    for stood in show.before_raises.get(mix, ()):
+    for stood in moments_of_gap(show, mix):
         yield Ceiling(CautionCode.RAISED_ALREADY, stood, trip, trip)
     if (began := show.began_as_now(mix)) is not None:
         evening = _evening(show, mix, settings)
@@ -86,6 +88,31 @@ def _ceilings(show: Show, mix: str) -> Iterator[Ceiling]:
     for one in show.disproofs_of(mix, Call.HURTS):
         away = -settings.reserve_tenths
         yield Ceiling(CautionCode.AFTER_HURTS, one.stood, away, away)
+
+
+def moments_of_gap(show: Show, mix: str) -> tuple[Stood, ...]:
+    """Return how a mix stood before its moves of this song or gap, as far as they count, the oldest first."""
+    return that_count(show, show.before_raises.get(mix, ()), show.phase_at_ms, show.at_ms)
+
+
+def that_count(
+    show: Show, moments: tuple[Stood, ...], began_ms: int | None, now_ms: int
+) -> tuple[Stood, ...]:
+    """Return which moments count: the first of the song or gap, and all for as long as a gap takes.
+
+    Keys that are pressed in between shorten no gap, and without songs the last half minute or so is one.
+
+    Args:
+        show: For how long its gaps take.
+        moments: How a mix stood before its moves.
+        began_ms: When the song or gap began; None if nobody said. [ms since 1970, UTC]
+        now_ms: The time. [ms since 1970, UTC]
+    """
+    if not moments:
+        return ()
+    oldest_ms = now_ms - show.settings.gap_s * MS_PER_S
+    first = next((one for one in moments if began_ms is not None and one.at_ms >= began_ms), None)
+    return tuple(one for one in moments if one is first or one.at_ms > oldest_ms)
 
 
 def _evening(show: Show, mix: str, settings: Settings) -> int:

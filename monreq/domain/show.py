@@ -78,9 +78,7 @@ class Show:
         marked_gains: The preamps at the soundcheck mark, as in `gains`.
         began: How each mix began the evening on its output, which the guard measures from: as at the first soundcheck
             mark, before it as levels were entered; a later mark never moves it.
-        before_raises: How each mix stood before moves of this song or gap, the oldest first: before the first of them, and
-            before each of the last half minute.
-        raises_before: The same of the song or gap before, in case this one is taken back.
+        before_raises: How each mix stood before moves, the oldest first: see `guard_ear.that_count`.
         disproofs: What calls said of how mixes stood, the oldest first.
         last_heard: How far a send was turned up along its path when it was last on, by mix and source. [0.1 dB]
         held: How far what can ring was turned up while it stood whole songs, by wedge: see `fold_held`. [0.1 dB]
@@ -131,7 +129,6 @@ class Show:
     marked_gains: Mapping[str, int] = field(default_factory=dict)
     began: Mapping[tuple[str, Output], Stood] = field(default_factory=dict)
     before_raises: Mapping[str, tuple[Stood, ...]] = field(default_factory=dict)
-    raises_before: Mapping[str, tuple[Stood, ...]] = field(default_factory=dict)
     disproofs: tuple[Disproof, ...] = ()
     last_heard: Mapping[tuple[str, str], int] = field(default_factory=dict)
     held: Mapping[str, tuple[Held, ...]] = field(default_factory=dict)

@@ -9,8 +9,8 @@ from monreq.domain.cautions import CautionCode
 from monreq.domain.guard_ear import louder_than_advised
 from monreq.domain.last_raise import last_raise
 from monreq.domain.margins import margin_of, together_db
+from monreq.domain.preamp_refusals import PreampNotCompensated
 from monreq.domain.queue import Row
-from monreq.domain.refusals import PreampNotCompensated
 from monreq.domain.requests import Call, Kind, Way
 from monreq.domain.setup import Source, SourceKind
 from monreq.domain.ways import rest_down_by

@@ -14,11 +14,12 @@ from monreq.domain import measuring_commands as m
 from monreq.domain import song_commands as so
 from monreq.domain.events import DecisionUndone, RequestsAnswered
 from monreq.domain.groups import Group
+from monreq.domain.levels import Levels
 from monreq.domain.queue import Row
 from monreq.domain.refusals import Refusal
 from monreq.domain.requests import Call, Kind, Outcome, Way
 from monreq.domain.setup import Mix, Output, Source, SourceKind, SourceUse
-from monreq.domain.show import Levels, Show
+from monreq.domain.show import Show
 from tests.support.stage import Stage
 
 A_TENTH = 10**0.01 * (1 + 1e-6)  # the moves are whole tenths
@@ -347,7 +348,7 @@ class Evening:
     def _back(self, _: int, __: int) -> None:
         self.stage.do(so.TakeBackStretch())
 
-    def _wait(self, one: int, other: int) -> None:
+    def _wait(self, one: int, _: int) -> None:
         self.stage.wait((1, 5, 40, 300)[one % 4])
         if self.show.phase_at_ms is None:
             self._stretch_began()
