@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
+from io import BytesIO
 from typing import Any
 
 from flask import Flask
@@ -95,11 +96,11 @@ class Visitor:
 
     def post(self, path: str, fields: Values, **headers: str) -> Page:
         """Send a form, without following."""
-        return Page(self.client.post(path, data=dict(fields), headers=headers))
+        return Page(_let_go(self.client.post(path, data=dict(fields), headers=headers)))
 
     def ask(self, method: str, path: str, **options: Any) -> TestResponse:
         """Send anything; the answer is read to its end."""
-        return self.client.open(path, method=method, buffered=True, **options)
+        return _let_go(self.client.open(path, method=method, buffered=True, **options))
 
     def press(self, page: Page, button: Button | str, typed: Values | None = None, **headers: str) -> Page:
         """Press a button, without following where it leads."""
@@ -121,3 +122,11 @@ class Visitor:
             return self.get(page.headers["Location"])
         button = choose(page) if choose else page.buttons()[0]
         return self.do(page, button)
+
+
+def _let_go(response: TestResponse) -> TestResponse:
+    """Close the file in which the test client keeps a large body; else some later test is told that it was left open."""
+    body = response.request.environ["wsgi.input"]
+    if not isinstance(body, BytesIO):
+        body.close()
+    return response
