@@ -24,6 +24,17 @@ _DIRECTS: Final = {
 _RETURNS: Final = {"delay", "echo", "effect", "effects", "fx", "return", "returns", "reverb", "verb"}
 _STEREO: Final = {"stereo"}
 
+# What people write in the languages of the pages: from memory.
+_LOW: Final = frozenset(
+    "kick bass basses bd bassdrum basstrommel bassgitarre kontrabass contrabass bombo bajo contrabajo grosse basse "
+    "contrebasse bumbo baixo contrabaixo كيك باص الباص بيس البيس كونترباص".split()
+)
+_SUNG: Final = _MICS - {"mic", "mics", "microphone", "drum"} | frozenset(
+    "bv bvs stimme gesang chor voz voces coro voix chant choeur chœur vozes صوت غناء".split()
+)
+_LOW_JAPANESE: Final = re.compile("キック|ベース|バスドラ|コントラバス")  # Japanese puts no space between words.
+_SUNG_JAPANESE: Final = re.compile("ボーカル|コーラス|声|歌")
+
 
 def words_of(name: str) -> set[str]:
     """Return the words of a name, without regard to case."""
@@ -43,6 +54,13 @@ def guessed_kind(name: str) -> SourceKind:
         return SourceKind.RETURN
     is_direct = words & _DIRECTS and not words & _MICS
     return SourceKind.DIRECT if is_direct else SourceKind.OPEN_MIC
+
+
+def says_low(name: str) -> bool:
+    """Tell whether a name says that its source is a kick or a bass: "Bass drum", "E-Bass", not "Bass vox"."""
+    words = words_of(name)
+    is_sung = bool(words & _SUNG) or _SUNG_JAPANESE.search(name) is not None
+    return not is_sung and (bool(words & _LOW) or _LOW_JAPANESE.search(name) is not None)
 
 
 def says_stereo(name: str) -> bool:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from monreq.domain.input_words import says_low
 from monreq.domain.setup import Source, SourceUse
 
 _CENTRAL_USES = frozenset({SourceUse.CLICK, SourceUse.TALKBACK})
@@ -49,8 +50,11 @@ class SourcePlace:
 
 
 def place_unless_said(source: Source) -> SourcePlace:
-    """Return what holds of a source that nobody placed: click and talkback are central."""
-    return SourcePlace(is_central=source.use in _CENTRAL_USES)
+    """Return what holds of a source that nobody placed: click and talkback are central, and what is called kick or bass.
+
+    Far bass in one ear is unpleasant: common practice, no source.
+    """
+    return SourcePlace(is_central=source.use in _CENTRAL_USES or says_low(source.name))
 
 
 def spot_of(place: SourcePlace | None, standings: Mapping[str, Standing]) -> Spot | None:

@@ -13,6 +13,7 @@ from monreq.domain.input_list import (
     TooManyListed,
     read_input_list,
 )
+from monreq.domain.input_words import says_low
 from monreq.domain.setup import SourceKind, SourceUse
 
 MIC, DIRECT, RETURN = SourceKind.OPEN_MIC, SourceKind.DIRECT, SourceKind.RETURN
@@ -123,3 +124,21 @@ def test_plain_names_in_any_script_come_back_as_they_are(names: list[str]) -> No
     listed = read_input_list("\n".join(names))
 
     assert len(listed) == len(names)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["Kick in", "Bass DI", "Bass drum", "BASSDRUM", "E-Bass", "Kontrabass", "Bombo", "Bajo", "Grosse caisse", "Basse"]
+    + ["Contrebasse", "Bumbo", "Baixo", "キック", "エレキベース", "バスドラム", "كيك", "باص"],
+)
+def test_a_kick_and_a_bass_are_known_by_name_in_every_language(name: str) -> None:
+    assert says_low(name)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["Bass vox", "Bass voice", "Gesang Bass", "Voz bajo", "Chœur basse", "ベースボーカル", "Snare", "Caisse claire"]
+    + ["Bassoon", "Kickstand", "キーボード", "Guitar", ""],
+)
+def test_who_sings_beside_the_bass_and_all_else_is_neither(name: str) -> None:
+    assert not says_low(name)

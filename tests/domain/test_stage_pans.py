@@ -48,6 +48,18 @@ def test_a_source_that_is_central_stays_in_the_middle_wherever_it_stands(stage: 
     assert pans_from_stage(stage.show, "ears")["drums"] == 0
 
 
+def test_a_kick_and_a_bass_stay_in_the_middle_unless_somebody_said_otherwise(stage: Stage) -> None:
+    stage.source("kick", name="Kick in")
+    stage.source("bass", name="Kontrabass")
+    unplaced = pans_from_stage(stage.show, "ears")
+
+    put(stage, kick=SourcePlace(Spot(-200, 300), is_central=False))
+
+    pans = pans_from_stage(stage.show, "ears")
+    assert (unplaced["kick"], unplaced["bass"]) == (0, 0)
+    assert (pans["kick"], pans["bass"]) == (60, 0)
+
+
 def test_the_own_source_is_in_the_middle_and_beside_somebody_else_at_their_side(stage: Stage) -> None:
     place(stage, singer=(-100, 200))
     put(stage, voice=SourcePlace(beside="bass"))

@@ -94,6 +94,14 @@ def test_a_click_is_central_until_it_is_unticked(evening: Evening, engineer: Vis
     assert evening.show.source_places == {"click": SourcePlace()}
 
 
+def test_a_kick_that_is_put_somewhere_stays_central_as_ticked(evening: Evening, engineer: Visitor) -> None:
+    evening.do(c.PutSource(Source("kick", "Kick", SourceKind.OPEN_MIC)))
+
+    save(engineer, source_kick_x="-2", source_kick_y="3")
+
+    assert evening.show.source_places == {"kick": SourcePlace(Spot(-200, 300), is_central=True)}
+
+
 @pytest.mark.parametrize(
     ("field", "text", "sentence"),
     [
