@@ -16,7 +16,7 @@ from monreq.domain.typed_commands import EnterTyped
 from monreq.services import typed
 from monreq.web import wording
 from monreq.web.context import web
-from monreq.web.speech import N_, _, listed, said_as
+from monreq.web.speech import N_, _, listed, one_by_one, said_as
 from monreq.web.submitting import fingerprint
 
 CONFIRMS = "confirms"
@@ -51,7 +51,7 @@ def question(show: Show, refusal: MakesLittleSense, text: Mapping[str, object]) 
     by_source: dict[str | None, list[Doubt]] = {}
     for doubt in refusal.doubts:
         by_source.setdefault(doubt.source, []).append(doubt)
-    said = listed(_said_of_one(show, found) for found in by_source.values())
+    said = one_by_one(_said_of_one(show, found) for found in by_source.values())
     names = " ".join(doubt.name for doubt in refusal.doubts)
     return Question(
         _("%(doubts)s. The same again confirms.", doubts=said),

@@ -86,6 +86,11 @@ def listed(parts: Iterable[str]) -> str:
     return _joined(_(", "), parts)
 
 
+def one_by_one(parts: Iterable[str]) -> str:
+    """Say things that have commas in them one after another."""
+    return _joined(_("; "), parts)
+
+
 def all_of(parts: Iterable[str]) -> str:
     """Say things that go together: Bass and Drums."""
     return _joined(_(" and "), parts)

@@ -172,7 +172,7 @@ def test_a_figure_far_from_the_shows_before_is_said_with_how_far(evening: Evenin
 def test_several_levels_are_asked_about_in_one_line_and_stay_in_their_fields(
     evening: Evening, engineer: Visitor
 ) -> None:
-    typed = {"voice-level": "-12", "drums-level": "-22.5", "output-level": "-7"}
+    typed = {"voice-level": "-15", "drums-level": "-22.5", "output-level": "-7"}
 
     asked = engineer.do(engineer.get("/desk/mix/front"), CORRECT, typed)
     fields = {name: asked.markup.fields(asked.button(CORRECT).form)[name][0] for name in typed}
@@ -180,12 +180,13 @@ def test_several_levels_are_asked_about_in_one_line_and_stay_in_their_fields(
     page = engineer.do(asked, CORRECT)
 
     assert asked.notes == [
-        f"Drums in Front wedge: {MINUS}11.5 dB in one go, 7.5 dB below the last 5 shows. The same again confirms."
+        f"Voice in Front wedge: {MINUS}11 dB in one go, 5.2 dB below the last 5 shows; "
+        f"Drums in Front wedge: {MINUS}11.5 dB in one go, 6 dB below the last 5 shows. The same again confirms."
     ]
     assert fields == typed
     assert before == [-40, -110, -60]
     assert page.notes == ["3 entered."]
-    assert [evening.level("front", one) for one in ("voice", "drums", None)] == [-120, -225, -70]
+    assert [evening.level("front", one) for one in ("voice", "drums", None)] == [-150, -225, -70]
 
 
 def test_levels_typed_over_once_more_are_looked_at_anew(evening: Evening, engineer: Visitor) -> None:
