@@ -44,9 +44,10 @@ def said() -> dict[str, object]:
 
 
 def typed_figure() -> dict[str, object]:
-    """Return what is asked about where it makes little sense: the button, and the figure in its row."""
+    """Return what is asked about where it makes little sense: the button, and the figure and the requests of its row."""
     button = request.form.get("do", "")
-    return {"do": button, "figure": request.form.get(_figure_field(button), "").strip()}
+    requests = request.form.get(f"{button.partition(':')[2]}-requests", "")
+    return {"do": button, "requests": requests, "figure": request.form.get(_figure_field(button), "").strip()}
 
 
 def figure_again(action: str) -> FigureAgain | None:

@@ -65,6 +65,25 @@ def test_typed_over_it_is_looked_at_anew(demo: Demo, desk: Desk, watch: Watch) -
     expect(desk.last_answers.first).to_have_text(figures("Snare in Bass: done -3"))
 
 
+def test_escape_gives_the_figure_up_and_takes_the_line_away(demo: Demo, desk: Desk, watch: Watch) -> None:
+    expect_questions(watch, 1)
+    demo.ask("horns", "kick", -3, "trumpet")
+    row = desk.row("horns", "kick")
+    row.is_current()
+    desk.type("+2")
+    desk.press("Enter")
+    expect(desk.not_sent).to_contain_text("typed +2")
+    row.is_current()
+
+    desk.press("Escape")
+
+    expect(desk.not_sent).to_be_empty()
+    expect(row.figure).to_have_value("")
+    desk.press("Enter")
+    row.is_gone()
+    expect(desk.last_answers.first).to_have_text(figures("Kick in Horns: done -3"))
+
+
 def test_the_question_about_one_row_outlives_an_answer_to_another(
     demo: Demo, desk: Desk, watch: Watch
 ) -> None:

@@ -125,6 +125,21 @@ def test_what_confirms_nothing_is_asked_about_as_if_it_were_the_first(
     assert evening.level("front", "voice") == -40
 
 
+def test_what_was_confirmed_of_some_requests_confirms_nothing_of_others(
+    evening: Evening, engineer: Visitor
+) -> None:
+    evening.ask("front", "voice", -30)
+    said = json.loads(engineer.post("/desk", figure(engineer.get("/desk"), "+2"), **JSON).response.data)
+    evening.ask("front", "voice", -10)
+
+    other = engineer.post(
+        "/desk", {**figure(engineer.get("/desk"), "+2"), "confirms": said["confirms"]}, **JSON
+    )
+
+    assert other.status == 422
+    assert json.loads(other.response.data)["message"] == AGAINST.replace("3, t", "4, t")
+
+
 def test_a_new_doubt_about_the_same_text_is_asked_about(evening: Evening, engineer: Visitor) -> None:
     evening.ask("front", "voice", -30)
     fields = figure(engineer.get("/desk"), "@ +2")

@@ -163,6 +163,7 @@ export class Keys {
 
   cancel(row, field) {
     if (field instanceof HTMLInputElement) field.value = "";
+    document.getElementById("not-sent").textContent = "";
     if (row) this.goTo(row);
     else field.blur();
   }
