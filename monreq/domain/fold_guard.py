@@ -11,7 +11,7 @@ from monreq.domain.guard_ear import that_count
 from monreq.domain.levels import Levels, Position
 from monreq.domain.requests import Call, Outcome
 from monreq.domain.setup import Output
-from monreq.domain.show import Disproof, Show, Stood, without
+from monreq.domain.show import Disproof, Show, Stood, with_past, without
 
 _DISPROVING = (Call.HURTS, Call.SQUEAL)
 
@@ -52,23 +52,25 @@ def _of_mixes(before: Show, show: Show, recorded: e.Recorded) -> Show:
     anew = {
         (mix, show.mixes[mix].output): _stood(show, mix, recorded) for mix in turned if mix in show.levels
     }
-    return replace(
+    return with_past(
         show,
-        began={place: one for place, one in {**anew, **show.began}.items() if place[0] not in gone},
-        before_raises=without(show.before_raises, gone | turned),
-        disproofs=tuple(one for one in show.disproofs if one.mix not in gone),
-        last_heard={place: one for place, one in show.last_heard.items() if place[0] not in gone | turned},
+        began={place: one for place, one in {**anew, **show.past.began}.items() if place[0] not in gone},
+        before_raises=without(show.past.before_raises, gone | turned),
+        disproofs=tuple(one for one in show.past.disproofs if one.mix not in gone),
+        last_heard={
+            place: one for place, one in show.past.last_heard.items() if place[0] not in gone | turned
+        },
     )
 
 
 def _without_source(show: Show, source: str) -> Show:
     """Forget a source: another of the same id starts anew."""
-    return replace(
+    return with_past(
         show,
-        began={place: _stood_without(one, source) for place, one in show.began.items()},
-        before_raises=_all_without(show.before_raises, source),
-        disproofs=tuple(replace(one, stood=_stood_without(one.stood, source)) for one in show.disproofs),
-        last_heard={place: one for place, one in show.last_heard.items() if place[1] != source},
+        began={place: _stood_without(one, source) for place, one in show.past.began.items()},
+        before_raises=_all_without(show.past.before_raises, source),
+        disproofs=tuple(replace(one, stood=_stood_without(one.stood, source)) for one in show.past.disproofs),
+        last_heard={place: one for place, one in show.past.last_heard.items() if place[1] != source},
     )
 
 
@@ -84,18 +86,18 @@ def _stood_without(stood: Stood, source: str) -> Stood:
 def _began(before: Show, show: Show, recorded: e.Recorded) -> Show:
     """Keep what the evening is measured from: how mixes were set by hand, until the first mark; then that mark."""
     if isinstance(recorded.event, e.SoundcheckMarked):
-        return show if before.mark is not None else replace(show, began=_all_stood(show, recorded))
+        return show if before.mark is not None else with_past(show, began=_all_stood(show, recorded))
     by_hand = _set_by_hand(show, recorded.event)
     if not by_hand:
         return show
-    began = dict(show.began)
+    began = dict(show.past.began)
     for mix, source in by_hand:
         place = (mix, show.mixes[mix].output)
         was = began.get(place)
         began[place] = (
             _stood(show, mix, recorded) if was is None else _set_anew(before, show, was, (mix, source))
         )
-    return replace(show, began=began)
+    return with_past(show, began=began)
 
 
 def _set_anew(before: Show, show: Show, was: Stood, place: tuple[str, str | None]) -> Stood:
@@ -137,13 +139,13 @@ def _before_raises(before: Show, show: Show, recorded: e.Recorded) -> Show:
     mix = _moved_mix(recorded.event)
     if mix is None or mix not in before.levels:
         return show
-    known, stretches = show.before_raises.get(mix, ()), (show.stretch, show.stretch_before)
+    known, stretches = show.past.before_raises.get(mix, ()), (show.stretch, show.stretch_before)
     counting = {
         one.revision for at in stretches if at for one in that_count(show, known, at.at_ms, recorded.at_ms)
     }
     kept = tuple(one for one in known if one.revision in counting)
     stood = (*kept, _stood(before, mix, recorded))
-    return replace(show, before_raises={**show.before_raises, mix: stood})
+    return with_past(show, before_raises={**show.past.before_raises, mix: stood})
 
 
 def _moved_mix(event: e.Event) -> str | None:
@@ -158,10 +160,12 @@ def _disproofs(show: Show, recorded: e.Recorded) -> Show:
     """Keep what calls disprove, until they are taken back."""
     match recorded.event:
         case e.ChangeAsked(request=request, mix=mix, call=call) if call in _DISPROVING:
-            return replace(show, disproofs=_disproved(show, request, mix, call, recorded))
-        case e.RequestWithdrawn(request=request) if any(request in one.requests for one in show.disproofs):
-            left = (replace(one, requests=one.requests - {request}) for one in show.disproofs)
-            return replace(show, disproofs=tuple(one for one in left if one.requests))
+            return with_past(show, disproofs=_disproved(show, request, mix, call, recorded))
+        case e.RequestWithdrawn(request=request) if any(
+            request in one.requests for one in show.past.disproofs
+        ):
+            left = (replace(one, requests=one.requests - {request}) for one in show.past.disproofs)
+            return with_past(show, disproofs=tuple(one for one in left if one.requests))
         case _:
             return show
 
@@ -171,9 +175,9 @@ def _disproved(show: Show, request: str, mix: str, call: Call, recorded: e.Recor
     known = [one for one in show.disproofs_of(mix, call) if _is_the_same(one.stood, stood)]
     if not known:
         new = Disproof(mix, show.mixes[mix].output, call, stood, frozenset([request]))
-        return (*show.disproofs, new)
+        return (*show.past.disproofs, new)
     again = replace(known[0], stood=stood, requests=known[0].requests | {request})
-    return tuple(again if one is known[0] else one for one in show.disproofs)
+    return tuple(again if one is known[0] else one for one in show.past.disproofs)
 
 
 def _is_the_same(one: Stood, other: Stood) -> bool:
@@ -191,7 +195,7 @@ def _last_heard(before: Show, show: Show, recorded: e.Recorded) -> Show:
         if position.setting.is_on and not (source in now.sends and now.sends[source].setting.is_on)
         if (mix, source) not in entered
     }
-    return replace(show, last_heard={**show.last_heard, **went_out}) if went_out else show
+    return with_past(show, last_heard={**show.past.last_heard, **went_out}) if went_out else show
 
 
 def _changed(before: Show, show: Show) -> list[tuple[str, Levels, Levels]]:

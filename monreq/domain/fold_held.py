@@ -4,14 +4,12 @@ What stood a song stood it together: each entry is one song's, how far everythin
 what was on all through. Mics that stood songs one by one are not known to stand one together.
 """
 
-from dataclasses import replace
-
 from monreq.domain import events as e
 from monreq.domain import song_events as so
 from monreq.domain.ears import path_tenths
 from monreq.domain.requests import Call
 from monreq.domain.setup import Output, SourceKind
-from monreq.domain.show import Held, Show, without
+from monreq.domain.show import Held, Show, with_past, without
 
 SHORTEST_SONG_MS = 60_000  # chosen: what was played for less says nothing of what holds
 MOST_HELD = 8  # chosen: songs differ in who plays and sings; more of them are seldom apart
@@ -27,11 +25,11 @@ def held(before: Show, show: Show, recorded: e.Recorded) -> Show:
     """
     match recorded.event:
         case so.SongBegun():
-            return replace(show, held_so_far={mix: _turned_up(show, mix) for mix in show.levels})
+            return with_past(show, held_so_far={mix: _turned_up(show, mix) for mix in show.levels})
         case so.GapBegun():
             return _song_over(before, show, recorded)
         case so.StretchTakenBack():
-            return replace(show, held_so_far={})
+            return with_past(show, held_so_far={})
         case e.ChangeAsked(mix=mix, call=Call.SQUEAL):
             return _squealed(show, mix)
         case _:
@@ -42,9 +40,11 @@ def _song_over(before: Show, show: Show, recorded: e.Recorded) -> Show:
     began_ms = before.phase_at_ms
     is_song = before.is_running and began_ms is not None
     if not is_song or recorded.at_ms - (began_ms or 0) < SHORTEST_SONG_MS:
-        return replace(show, held_so_far={})
-    learned = {mix: _with(show.held.get(mix, ()), new) for mix, new in show.held_so_far.items() if new}
-    return replace(show, held={**show.held, **learned}, held_so_far={})
+        return with_past(show, held_so_far={})
+    learned = {
+        mix: _with(show.past.held.get(mix, ()), new) for mix, new in show.past.held_so_far.items() if new
+    }
+    return with_past(show, held={**show.past.held, **learned}, held_so_far={})
 
 
 def _with(known: tuple[Held, ...], new: Held) -> tuple[Held, ...]:
@@ -63,23 +63,25 @@ def _squealed(show: Show, mix: str) -> Show:
     now, reserve = _turned_up(show, mix), show.settings.reserve_tenths
     far = tuple(
         one
-        for one in show.held.get(mix, ())
+        for one in show.past.held.get(mix, ())
         if all(level <= now[source] - reserve for source, level in one.items() if source in now)
     )
-    return replace(show, held={**show.held, mix: far}, held_so_far=without(show.held_so_far, [mix]))
+    return with_past(
+        show, held={**show.past.held, mix: far}, held_so_far=without(show.past.held_so_far, [mix])
+    )
 
 
 def _held_through(before: Show, show: Show) -> Show:
     """Keep the least of what is on all through a song."""
-    if not show.held_so_far or (before.levels is show.levels and before.gains is show.gains):
+    if not show.past.held_so_far or (before.levels is show.levels and before.gains is show.gains):
         return show
     moved = [
         mix
-        for mix in show.held_so_far
+        for mix in show.past.held_so_far
         if before.gains is not show.gains or before.levels.get(mix) is not show.levels.get(mix)
     ]
-    least = {mix: _least(show.held_so_far[mix], _turned_up(show, mix)) for mix in moved}
-    return replace(show, held_so_far={**show.held_so_far, **least})
+    least = {mix: _least(show.past.held_so_far[mix], _turned_up(show, mix)) for mix in moved}
+    return with_past(show, held_so_far={**show.past.held_so_far, **least})
 
 
 def _least(one: Held, now: Held) -> Held:
@@ -89,8 +91,8 @@ def _least(one: Held, now: Held) -> Held:
 def _still_there(before: Show, show: Show) -> Show:
     """Forget what held of what is gone, is no wedge any more, or brings more of a mic than it did."""
     if before.mixes is not show.mixes:
-        gone = [mix for mix in show.held if not _is_wedge(show, mix)]
-        show = replace(show, held=without(show.held, gone)) if gone else show
+        gone = [mix for mix in show.past.held if not _is_wedge(show, mix)]
+        show = with_past(show, held=without(show.past.held, gone)) if gone else show
     if before.sources is not show.sources and before.sources.keys() - show.sources.keys():
         show = _without(show, before.sources.keys() - show.sources.keys())
     if before.gains is not show.gains and _a_mic_was_raised(before, show):
@@ -107,9 +109,9 @@ def _a_mic_was_raised(before: Show, show: Show) -> bool:
 
 
 def _without(show: Show, sources: set[str]) -> Show:
-    kept = {mix: tuple(without(one, sources) for one in known) for mix, known in show.held.items()}
-    so_far = {mix: without(one, sources) for mix, one in show.held_so_far.items()}
-    return replace(show, held=kept, held_so_far=so_far)
+    kept = {mix: tuple(without(one, sources) for one in known) for mix, known in show.past.held.items()}
+    so_far = {mix: without(one, sources) for mix, one in show.past.held_so_far.items()}
+    return with_past(show, held=kept, held_so_far=so_far)
 
 
 def _turned_up(show: Show, mix: str) -> Held:

@@ -17,7 +17,7 @@ from monreq.domain.guard_ear import comes_in_limits, ear_limits, louder_than_adv
 from monreq.domain.guard_loop import BOUNDLESS_TENTHS, loop_limits
 from monreq.domain.requests import Move
 from monreq.domain.setup import Setting
-from monreq.domain.show import Show, Stood
+from monreq.domain.show import Show, Stood, with_past
 from monreq.domain.starting_low import START_TENTHS
 
 A_HAIR_MORE = 1 + 1e-9  # what sums of powers may differ by in the last digits
@@ -174,7 +174,7 @@ def all_within(show: Show, moves: Sequence[Move]) -> tuple[Move, ...]:
         move.mix: (Stood(show.levels[move.mix], show.gains, show.at_ms, show.revision),) for move in moves
     }
     counting = {mix: moments for mix in stood if (moments := moments_of_gap(show, mix))}
-    show = replace(show, before_raises={**show.before_raises, **stood, **counting})
+    show = with_past(show, before_raises={**show.past.before_raises, **stood, **counting})
     for place, move in sorted(enumerate(moves), key=lambda one: _is_up(one[1])):
         bounded[place] = within(show, move)
         show = with_setting(show, move.mix, move.source, bounded[place].after)
@@ -240,8 +240,8 @@ def _known_path(show: Show, mix: str, source: str) -> int:
 
     [0.1 dB]
     """
-    if (mix, source) in show.last_heard:
-        return show.last_heard[mix, source]
+    if (mix, source) in show.past.last_heard:
+        return show.past.last_heard[mix, source]
     began = show.began_as_now(mix)
     if began is not None and source in began.levels.sends:
         return path_tenths(began.levels, began.gains, source)

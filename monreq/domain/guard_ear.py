@@ -92,7 +92,7 @@ def _ceilings(show: Show, mix: str) -> Iterator[Ceiling]:
 
 def moments_of_gap(show: Show, mix: str) -> tuple[Stood, ...]:
     """Return how a mix stood before its moves of this song or gap, as far as they count, the oldest first."""
-    return that_count(show, show.before_raises.get(mix, ()), show.phase_at_ms, show.at_ms)
+    return that_count(show, show.past.before_raises.get(mix, ()), show.phase_at_ms, show.at_ms)
 
 
 def that_count(

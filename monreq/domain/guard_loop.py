@@ -68,7 +68,7 @@ def _beyond_known(show: Show, mix: str, source: str) -> tuple[int, Basis]:
     known = [(unmeasured if began is None else unmeasured + _below(show, mix, source, began), Basis.BEGAN)]
     on = _turned_up(show.sources, show.levels[mix], gains_to_come(show, mix))
     now = path_tenths(show.levels[mix], gains_to_come(show, mix), source)
-    for held in show.held.get(mix, ()):
+    for held in show.past.held.get(mix, ()):
         if source in held and _is_held(held, on, source):
             known.append((held[source] + ABOVE_HELD_TENTHS - now, Basis.STOOD_A_SONG))
     return max(known)

@@ -26,13 +26,55 @@ _STEREO: Final = {"stereo"}
 
 # What people write in the languages of the pages: from memory.
 _LOW: Final = frozenset(
-    "kick bass basses bd bassdrum basstrommel bassgitarre kontrabass contrabass bombo bajo contrabajo grosse basse "
-    "contrebasse bumbo baixo contrabaixo كيك باص الباص بيس البيس كونترباص".split()
+    [
+        "kick",
+        "bass",
+        "basses",
+        "bd",
+        "bassdrum",
+        "basstrommel",
+        "bassgitarre",
+        "kontrabass",
+        "contrabass",
+        "bombo",
+        "bajo",
+        "contrabajo",
+        "grosse",
+        "basse",
+        "contrebasse",
+        "bumbo",
+        "baixo",
+        "contrabaixo",
+        "كيك",
+        "باص",
+        "الباص",
+        "بيس",
+        "البيس",
+        "كونترباص",
+    ]
 )
 _SUNG: Final = _MICS - {"mic", "mics", "microphone", "drum"} | frozenset(
-    "bv bvs stimme gesang chor voz voces coro voix chant choeur chœur vozes صوت غناء".split()
+    [
+        "bv",
+        "bvs",
+        "stimme",
+        "gesang",
+        "chor",
+        "voz",
+        "voces",
+        "coro",
+        "voix",
+        "chant",
+        "choeur",
+        "chœur",
+        "vozes",
+        "صوت",
+        "غناء",
+    ]
 )
-_LOW_JAPANESE: Final = re.compile("キック|ベース|バスドラ|コントラバス")  # Japanese puts no space between words.
+_LOW_JAPANESE: Final = re.compile(
+    "キック|ベース|バスドラ|コントラバス"
+)  # Japanese puts no space between words.
 _SUNG_JAPANESE: Final = re.compile("ボーカル|コーラス|声|歌")
 
 

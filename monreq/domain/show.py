@@ -1,8 +1,8 @@
 """The state of a show: an immutable value, the fold of its log, small enough to keep in memory."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
-from typing import TypeVar
+from dataclasses import dataclass, field, replace
+from typing import Any, TypeVar
 
 from monreq.domain.band_ids import BandIds
 from monreq.domain.desk_facts import DeskFacts
@@ -58,6 +58,28 @@ class Disproof:
 
 
 @dataclass(frozen=True, slots=True)
+class Past:
+    """What the guard has to know of the evening so far.
+
+    Attributes:
+        began: How each mix began the evening on its output, which the guard measures from: as at the first soundcheck
+            mark, before it as levels were entered; a later mark never moves it.
+        before_raises: How each mix stood before moves, the oldest first: see `guard_ear.that_count`.
+        disproofs: What calls said of how mixes stood, the oldest first.
+        last_heard: How far a send was turned up along its path when it was last on, by mix and source. [0.1 dB]
+        held: How far what can ring was turned up while it stood whole songs, by wedge: see `fold_held`. [0.1 dB]
+        held_so_far: The same in the song that runs: the least of what has been on all through it.
+    """
+
+    began: Mapping[tuple[str, Output], Stood] = field(default_factory=dict)
+    before_raises: Mapping[str, tuple[Stood, ...]] = field(default_factory=dict)
+    disproofs: tuple[Disproof, ...] = ()
+    last_heard: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    held: Mapping[str, tuple[Held, ...]] = field(default_factory=dict)
+    held_so_far: Mapping[str, Held] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class Show:
     """One show at one revision.
 
@@ -76,13 +98,7 @@ class Show:
         mark: The levels at the soundcheck mark, by mix id; None before it is set. A mix that comes from another output
             since is not in it.
         marked_gains: The preamps at the soundcheck mark, as in `gains`.
-        began: How each mix began the evening on its output, which the guard measures from: as at the first soundcheck
-            mark, before it as levels were entered; a later mark never moves it.
-        before_raises: How each mix stood before moves, the oldest first: see `guard_ear.that_count`.
-        disproofs: What calls said of how mixes stood, the oldest first.
-        last_heard: How far a send was turned up along its path when it was last on, by mix and source. [0.1 dB]
-        held: How far what can ring was turned up while it stood whole songs, by wedge: see `fold_held`. [0.1 dB]
-        held_so_far: The same in the song that runs: the least of what has been on all through it.
+        past: What the guard has to know of the evening so far.
         readings: Feedback margins as read, by mix and source.
         ear_levels: Levels at the ear of one day as measured, the oldest first, by mix id.
         open_mics: How many mics are open now, as last counted; None if nobody did.
@@ -127,12 +143,7 @@ class Show:
     mark: Mapping[str, Levels] | None = None
     marked_at_ms: int | None = None
     marked_gains: Mapping[str, int] = field(default_factory=dict)
-    began: Mapping[tuple[str, Output], Stood] = field(default_factory=dict)
-    before_raises: Mapping[str, tuple[Stood, ...]] = field(default_factory=dict)
-    disproofs: tuple[Disproof, ...] = ()
-    last_heard: Mapping[tuple[str, str], int] = field(default_factory=dict)
-    held: Mapping[str, tuple[Held, ...]] = field(default_factory=dict)
-    held_so_far: Mapping[str, Held] = field(default_factory=dict)
+    past: Past = field(default_factory=Past)
     readings: Mapping[tuple[str, str], MarginReading] = field(default_factory=dict)
     ear_levels: Mapping[str, tuple[EarLevel, ...]] = field(default_factory=dict)
     open_mics: int | None = None
@@ -203,12 +214,14 @@ class Show:
 
     def began_as_now(self, mix: str) -> Stood | None:
         """Return how a mix began the evening on the output that it comes out of; None if nobody set it yet."""
-        return self.began.get((mix, self.mix(mix).output))
+        return self.past.began.get((mix, self.mix(mix).output))
 
     def disproofs_of(self, mix: str, call: Call) -> tuple[Disproof, ...]:
         """Return what calls of a kind disproved of a mix, on the output that it comes out of."""
         output = self.mix(mix).output
-        return tuple(one for one in self.disproofs if (one.mix, one.call, one.output) == (mix, call, output))
+        return tuple(
+            one for one in self.past.disproofs if (one.mix, one.call, one.output) == (mix, call, output)
+        )
 
     def sends_in_order(self, mix: str) -> list[tuple[Source, Position]]:
         """Return a mix's sends in the order of the input list."""
@@ -245,6 +258,11 @@ class Show:
     def requests_in(self, key: RowKey) -> tuple[Request, ...]:
         """Return a row's open requests in the order of asking."""
         return tuple(request for request in self.open_requests.values() if request.key == key)
+
+
+def with_past(show: Show, **changes: Any) -> Show:
+    """Return a show with some of what the guard has to know made otherwise."""
+    return replace(show, past=replace(show.past, **changes))
 
 
 def without(mapping: Mapping[Key, Value], keys: Iterable[Key]) -> Mapping[Key, Value]:

@@ -128,7 +128,18 @@ def test_plain_names_in_any_script_come_back_as_they_are(names: list[str]) -> No
 
 @pytest.mark.parametrize(
     "name",
-    ["Kick in", "Bass DI", "Bass drum", "BASSDRUM", "E-Bass", "Kontrabass", "Bombo", "Bajo", "Grosse caisse", "Basse"]
+    [
+        "Kick in",
+        "Bass DI",
+        "Bass drum",
+        "BASSDRUM",
+        "E-Bass",
+        "Kontrabass",
+        "Bombo",
+        "Bajo",
+        "Grosse caisse",
+        "Basse",
+    ]
     + ["Contrebasse", "Bumbo", "Baixo", "キック", "エレキベース", "バスドラム", "كيك", "باص"],
 )
 def test_a_kick_and_a_bass_are_known_by_name_in_every_language(name: str) -> None:
@@ -137,7 +148,16 @@ def test_a_kick_and_a_bass_are_known_by_name_in_every_language(name: str) -> Non
 
 @pytest.mark.parametrize(
     "name",
-    ["Bass vox", "Bass voice", "Gesang Bass", "Voz bajo", "Chœur basse", "ベースボーカル", "Snare", "Caisse claire"]
+    [
+        "Bass vox",
+        "Bass voice",
+        "Gesang Bass",
+        "Voz bajo",
+        "Chœur basse",
+        "ベースボーカル",
+        "Snare",
+        "Caisse claire",
+    ]
     + ["Bassoon", "Kickstand", "キーボード", "Guitar", ""],
 )
 def test_who_sings_beside_the_bass_and_all_else_is_neither(name: str) -> None:
