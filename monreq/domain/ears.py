@@ -14,6 +14,7 @@ from monreq.domain.levels import Levels
 from monreq.domain.panning import constant_power
 from monreq.domain.remembering import by_identity
 from monreq.domain.setup import Source
+from monreq.domain.show import Held
 
 Ears = tuple[float, float]
 
@@ -74,3 +75,13 @@ def path_tenths(levels: Levels, gains: Mapping[str, int], source: str) -> int:
     """Return how far a source is turned up in a mix, all along its path: preamp, send and output. [0.1 dB]."""
     send = levels.sends[source].setting.level_tenths
     return send + levels.output.setting.level_tenths + gains.get(source, 0)
+
+
+@by_identity
+def turned_up(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> Held:
+    """Return how far all that can ring and is on in a mix is turned up along its path. [0.1 dB]."""
+    return {
+        source: path_tenths(levels, gains, source)
+        for source, position in levels.sends.items()
+        if position.setting.is_on and source in sources and sources[source].can_ring
+    }

@@ -7,7 +7,7 @@ from monreq.domain import events as e
 from monreq.domain.carry_events import LevelsCarried, LevelsPutLow
 from monreq.domain.ears import path_tenths
 from monreq.domain.fold_held import held
-from monreq.domain.guard_ear import that_count
+from monreq.domain.guard_ear import MS_PER_S
 from monreq.domain.levels import Levels, Position
 from monreq.domain.requests import Call, Outcome
 from monreq.domain.setup import Output
@@ -24,6 +24,8 @@ def track(before: Show, show: Show, recorded: e.Recorded) -> Show:
         show: The show after it, but for this.
         recorded: The event.
     """
+    if isinstance(recorded.event, e.ChangeAsked) and recorded.event.call not in _DISPROVING:
+        return show
     show = _still_there(before, show, recorded)
     show = _began(before, show, recorded)
     show = _before_raises(before, show, recorded)
@@ -139,11 +141,9 @@ def _before_raises(before: Show, show: Show, recorded: e.Recorded) -> Show:
     mix = _moved_mix(recorded.event)
     if mix is None or mix not in before.levels:
         return show
-    known, stretches = show.past.before_raises.get(mix, ()), (show.stretch, show.stretch_before)
-    counting = {
-        one.revision for at in stretches if at for one in that_count(show, known, at.at_ms, recorded.at_ms)
-    }
-    kept = tuple(one for one in known if one.revision in counting)
+    began_ms = [stretch.at_ms for stretch in (show.stretch, show.stretch_before) if stretch and stretch.at_ms]
+    oldest_ms = min([recorded.at_ms - show.settings.gap_s * MS_PER_S, *began_ms])
+    kept = tuple(one for one in show.past.before_raises.get(mix, ()) if one.at_ms >= oldest_ms)
     stood = (*kept, _stood(before, mix, recorded))
     return with_past(show, before_raises={**show.past.before_raises, mix: stood})
 

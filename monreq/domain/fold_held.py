@@ -6,7 +6,7 @@ what was on all through. Mics that stood songs one by one are not known to stand
 
 from monreq.domain import events as e
 from monreq.domain import song_events as so
-from monreq.domain.ears import path_tenths
+from monreq.domain.ears import turned_up
 from monreq.domain.requests import Call
 from monreq.domain.setup import Output, SourceKind
 from monreq.domain.show import Held, Show, with_past, without
@@ -119,11 +119,7 @@ def _turned_up(show: Show, mix: str) -> Held:
     levels = show.levels.get(mix)
     if levels is None or not _is_wedge(show, mix) or not levels.output.setting.is_on:
         return {}
-    return {
-        source: path_tenths(levels, show.gains, source)
-        for source, position in levels.sends.items()
-        if position.setting.is_on and source in show.sources and show.sources[source].can_ring
-    }
+    return turned_up(show.sources, levels, show.gains)
 
 
 def _is_wedge(show: Show, mix: str) -> bool:

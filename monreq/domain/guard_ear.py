@@ -91,26 +91,14 @@ def _ceilings(show: Show, mix: str) -> Iterator[Ceiling]:
 
 
 def moments_of_gap(show: Show, mix: str) -> tuple[Stood, ...]:
-    """Return how a mix stood before its moves of this song or gap, as far as they count, the oldest first."""
-    return that_count(show, show.past.before_raises.get(mix, ()), show.phase_at_ms, show.at_ms)
-
-
-def that_count(
-    show: Show, moments: tuple[Stood, ...], began_ms: int | None, now_ms: int
-) -> tuple[Stood, ...]:
-    """Return which moments count: the first of the song or gap, and all for as long as a gap takes.
+    """Return how a mix stood before the first move of this song or gap, and before all for as long as a gap takes.
 
     Keys that are pressed in between shorten no gap, and without songs the last half minute or so is one.
-
-    Args:
-        show: For how long its gaps take.
-        moments: How a mix stood before its moves.
-        began_ms: When the song or gap began; None if nobody said. [ms since 1970, UTC]
-        now_ms: The time. [ms since 1970, UTC]
     """
+    moments = show.past.before_raises.get(mix, ())
     if not moments:
         return ()
-    oldest_ms = now_ms - show.settings.gap_s * MS_PER_S
+    began_ms, oldest_ms = show.phase_at_ms, show.at_ms - show.settings.gap_s * MS_PER_S
     first = next((one for one in moments if began_ms is not None and one.at_ms >= began_ms), None)
     return tuple(one for one in moments if one is first or one.at_ms > oldest_ms)
 

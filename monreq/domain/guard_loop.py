@@ -5,19 +5,17 @@ stands too high already. Readings come from a person and hold for one place and 
 """
 
 import math
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 
 from monreq.domain import feedback
 from monreq.domain.cautions import Basis, Caution, CautionCode
 from monreq.domain.decibels import TENTHS_PER_DB, power_ratio, room_below, to_db
-from monreq.domain.ears import path_tenths
+from monreq.domain.ears import path_tenths, turned_up
 from monreq.domain.feedback import MarginCaution
 from monreq.domain.gains import gain_raise, gains_to_come
-from monreq.domain.levels import Levels
 from monreq.domain.margins import FEWEST_TOGETHER, Margin, loop_gains, margin_of
-from monreq.domain.remembering import by_identity
 from monreq.domain.requests import Call
-from monreq.domain.setup import Output, Source
+from monreq.domain.setup import Output
 from monreq.domain.show import Held, Show, Stood
 
 ABOVE_HELD_TENTHS = 10  # chosen: one step of a ring-out, in one trip above what stood a whole song
@@ -66,7 +64,7 @@ def _beyond_known(show: Show, mix: str, source: str) -> tuple[int, Basis]:
     unmeasured = show.settings.unmeasured_raise_tenths
     began = show.began_as_now(mix)
     known = [(unmeasured if began is None else unmeasured + _below(show, mix, source, began), Basis.BEGAN)]
-    on = _turned_up(show.sources, show.levels[mix], gains_to_come(show, mix))
+    on = turned_up(show.sources, show.levels[mix], gains_to_come(show, mix))
     now = path_tenths(show.levels[mix], gains_to_come(show, mix), source)
     for held in show.past.held.get(mix, ()):
         if source in held and _is_held(held, on, source):
@@ -80,16 +78,6 @@ def _is_held(held: Held, on: Held, beside: str) -> bool:
         one == beside or now <= held.get(one, -BOUNDLESS_TENTHS) + ABOVE_HELD_TENTHS
         for one, now in on.items()
     )
-
-
-@by_identity
-def _turned_up(sources: Mapping[str, Source], levels: Levels, gains: Mapping[str, int]) -> Held:
-    """Return how far all that can ring and is on in a wedge is turned up."""
-    return {
-        source: path_tenths(levels, gains, source)
-        for source, position in levels.sends.items()
-        if position.setting.is_on and source in sources and sources[source].can_ring
-    }
 
 
 def _by_squeals(show: Show, mix: str, source: str) -> Iterator[Caution]:

@@ -64,7 +64,7 @@ class Past:
     Attributes:
         began: How each mix began the evening on its output, which the guard measures from: as at the first soundcheck
             mark, before it as levels were entered; a later mark never moves it.
-        before_raises: How each mix stood before moves, the oldest first: see `guard_ear.that_count`.
+        before_raises: How each mix stood before moves, the oldest first: see `guard_ear.moments_of_gap`.
         disproofs: What calls said of how mixes stood, the oldest first.
         last_heard: How far a send was turned up along its path when it was last on, by mix and source. [0.1 dB]
         held: How far what can ring was turned up while it stood whole songs, by wedge: see `fold_held`. [0.1 dB]

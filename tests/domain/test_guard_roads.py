@@ -133,9 +133,9 @@ def one_of_each_road() -> dict[tuple[type, type], c.Command]:
     show = busy_stage().show
     waiting = {(request.key.source, request.key.kind): request.id for request in show.open_requests.values()}
     planned = next(change.id for change in show.preamp_changes.values() if not change.is_moved)
-    voice, call = waiting["voice", Kind.LEVEL], waiting[None, Kind.CALL]
+    guitar, call = waiting["guitar", Kind.IN_OUT], waiting[None, Kind.CALL]
     commands: list[tuple[type, c.Command]] = [
-        (e.RequestsAnswered, c.Answer((voice,), Outcome.DONE)),
+        (e.RequestsAnswered, c.Answer((guitar,), Outcome.DONE)),
         (e.DecisionUndone, c.Undo(next(iter(show.decisions)))),
         (e.LevelCorrected, c.CorrectLevel("front", "voice", -100)),
         (e.SendPut, c.EnterSettings("front", (("voice", Setting(-100)),))),
