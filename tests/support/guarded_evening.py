@@ -347,6 +347,8 @@ class Evening:
 
     def _back(self, _: int, __: int) -> None:
         self.stage.do(so.TakeBackStretch())
+        if self.show.phase_at_ms is None:
+            self._stretch_began()
 
     def _wait(self, one: int, _: int) -> None:
         self.stage.wait((1, 5, 40, 300)[one % 4])
