@@ -191,8 +191,8 @@ class Decision:
     @property
     def done_for_musicians(self) -> int | None:
         """How far the hand went for musicians, beside a preamp and a song, in the unit of the kind."""
-        if self.done is None:
-            return None
+        if self.done is None or not any(one.group for one in self.requests):
+            return self.done
         return self.done - self._compensating - (self.done_for_song or 0) - (self.done_for_put_back or 0)
 
     @property

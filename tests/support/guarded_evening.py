@@ -119,6 +119,7 @@ class Evening:
     is_marked: bool = False
     is_typed: bool = False
     renewed: str = ""
+    by_hand: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         self.base = {mix: self.stood(mix) for mix in self.show.mixes}
@@ -239,6 +240,7 @@ class Evening:
         """Keep of the notes what hands do not change: they may do all, and no notes of a gap hold across."""
         self.is_typed = True
         self.before.pop(mix, None)
+        self.by_hand.add(mix)
         if began:
             position = self.show.position(mix, source)
             base = self.base[mix]
@@ -327,6 +329,7 @@ class Evening:
             self.stage.do(m.ConfirmPreamp(changes[one % len(changes)], though_rows_wait=other % 3 == 0))
             self.is_typed = True
             self.before = {}
+            self.by_hand.update(self.show.mixes)
 
     def _drop(self, one: int, _: int) -> None:
         changes = [change.id for change in self.show.preamp_changes.values() if not change.is_moved]
@@ -342,6 +345,7 @@ class Evening:
         self._stretch_began()
 
     def _stretch_began(self) -> None:
+        self.by_hand.clear()
         oldest = self.stage.now_ms - self.show.settings.gap_s * 1000
         self.before = {mix: [one for one in all_ if one[0] > oldest] for mix, all_ in self.before.items()}
 
@@ -394,7 +398,10 @@ class Evening:
     def _moments_of_gap(self, mix: str) -> list[Stood]:
         """Return how a mix stood before the first move of this song or gap, and before those of the last half minute."""
         moments, oldest = self.before.get(mix, []), self.stage.now_ms - self.show.settings.gap_s * 1000
-        return [stood for place, (at, stood) in enumerate(moments) if place == 0 or at > oldest]
+        is_whole = mix not in self.by_hand
+        return [
+            stood for place, (at, stood) in enumerate(moments) if (is_whole and place == 0) or at > oldest
+        ]
 
     def _is_up(self, was: Stood, now: Stood, one: str) -> bool:
         on = now.levels.sends[one].setting.is_on
