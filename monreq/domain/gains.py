@@ -23,7 +23,7 @@ def gains_to_come(show: Show, mix: str) -> Mapping[str, int]:
 def gain_raise(
     sources: Mapping[str, Source], source: str, gains: Mapping[str, int], before: Mapping[str, int]
 ) -> int:
-    """Return how far preamps raise a source since they were turned as before: a return as far as any mic that may feed it.
+    """Return how far preamps raise a source since they were turned as before: a return also as any mic that may feed it.
 
     [0.1 dB]
     """
@@ -31,7 +31,7 @@ def gain_raise(
     if source not in sources or sources[source].kind is not SourceKind.RETURN:
         return own
     mics = (one.id for one in sources.values() if one.kind is SourceKind.OPEN_MIC)
-    return max([own, *(gains.get(mic, 0) - before.get(mic, 0) for mic in mics)])
+    return own + max([0, *(gains.get(mic, 0) - before.get(mic, 0) for mic in mics)])
 
 
 @by_identity

@@ -126,7 +126,8 @@ def _suggest_level(show: Show, key: RowKey, requests: Sequence[Request]) -> Sugg
     compensating = sum(request.amount for request in requests if request.is_for_preamp)
     asked = total(key.kind, requests) - compensating
     if disagree(requests):
-        bounded, cautions = 0, [Caution(CautionCode.THEY_DISAGREE)]
+        bounded, said = _bounded(show, key, requests, 0)
+        cautions = [Caution(CautionCode.THEY_DISAGREE), *said]
     else:
         bounded, said = _bounded(show, key, requests, asked)
         cautions = [*said]

@@ -448,7 +448,6 @@ class Evening:
         raised = path(now.levels, now.gains, one) - path(read.stood.levels, read.stood.gains, one)
         if self.show.sources[one].kind is SourceKind.RETURN:
             mics = (source for source, kind in SOURCES.items() if kind is SourceKind.OPEN_MIC)
-            own = now.gains.get(one, 0) - read.stood.gains.get(one, 0)
             by_mics = [now.gains.get(mic, 0) - read.stood.gains.get(mic, 0) for mic in mics]
-            raised += max([own, *by_mics]) - own
+            raised += max([0, *by_mics])
         return 10 ** ((raised - read.margin) / 100) / read.mics
