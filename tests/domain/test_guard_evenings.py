@@ -5,7 +5,8 @@ from hypothesis import strategies as st
 
 from monreq.domain.fold import fold
 from monreq.domain.show import Show
-from tests.support.guarded_evening import Evening, line_up
+from tests.support.guarded_bounds import line_up
+from tests.support.guarded_evening import Evening
 
 ASKING = ("ask", "ask", "ask", "in", "out", "pan")
 ADVISED = ("take", "take", "take", "take", "undo")

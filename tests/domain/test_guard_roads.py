@@ -25,7 +25,8 @@ from monreq.domain.requests import Call, Kind, Outcome
 from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind
 from monreq.domain.show import Show
 from tests.domain.test_any_commands import anything_of
-from tests.support.guarded_evening import Evening, line_up
+from tests.support.guarded_bounds import line_up
+from tests.support.guarded_evening import Evening
 from tests.support.stage import START_MS, Stage, small_stage
 
 TYPED = "a hand typed where it stands"

@@ -4,7 +4,7 @@ from monreq.domain import carry_commands as k
 from monreq.domain import song_commands as so
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
-from tests.support.guarded_evening import ears
+from tests.support.guarded_bounds import ears
 from tests.support.stage import Stage, small_stage
 
 SHOWS = 10
