@@ -146,20 +146,21 @@ class Notes:
         if louder > ears(was.levels, was.gains) * NEAR:
             most = self.base[mix].loudest * 10 ** (evening / 100)
             assert louder <= most * NEAR or not self.base[mix].loudest, (told, "evening", louder / most)
-        for stood in [*self._moments_of_gap(mix), was]:
+        for stood in [*self._moments_of_gap(mix, is_undo=row is None), was]:
             for one in up:
                 if one in stood.levels.sends and one not in came_in:
                     gained = path(now.levels, now.gains, one) - path(stood.levels, stood.gains, one)
                     fallen = stood is was and row is None
                     assert fallen or gained <= trip, (told, "gap", one, gained)
 
-    def _moments_of_gap(self, mix: str) -> list[Stood]:
-        """Return how a mix stood before the first move of this song or gap, and before those of the last half minute."""
+    def _moments_of_gap(self, mix: str, *, is_undo: bool) -> list[Stood]:
+        """Return how a mix stood before the first move of this song or gap, and before those of the last half minute.
+
+        What fell since the first of them may come back to it by undo at once.
+        """
         moments, oldest = self.before.get(mix, []), self.stage.now_ms - self.show.settings.gap_s * 1000
-        is_whole = mix not in self.by_hand
-        return [
-            stood for place, (at, stood) in enumerate(moments) if (is_whole and place == 0) or at > oldest
-        ]
+        first = [] if mix in self.by_hand else [stood for _, stood in moments[:1]]
+        return first if is_undo else [*first, *(stood for at, stood in moments[1:] if at > oldest)]
 
     def _is_up(self, was: Stood, now: Stood, one: str) -> bool:
         on = now.levels.sends[one].setting.is_on

@@ -149,6 +149,7 @@ class Evening(Notes):
         self.stage.do(c.RemoveSend(mix, source))
         self.stage.put(mix, source, -300, is_on=other % 2 == 0)
         self.before.pop(mix, None)
+        self.by_hand.add(mix)
         if not self.is_marked:
             self._hand_moved(mix, source, began=True)
         elif source in self.base[mix].levels.sends:
@@ -173,6 +174,7 @@ class Evening(Notes):
         self.read = {place: read for place, read in self.read.items() if place[1] != source.id}
         self.heard = {place: at for place, at in self.heard.items() if place[1] != source.id}
         self.before = {}
+        self.by_hand.update(self.show.mixes)
         for mix, base in self.base.items():
             position = self.show.levels[mix].sends.get(source.id)
             sends = {one: there for one, there in base.levels.sends.items() if one != source.id}
@@ -191,6 +193,7 @@ class Evening(Notes):
         self.stage.do(c.PutMix(Mix(mix.id, mix.name, other, mix.musicians)))
         self.stage.do(c.PutMix(mix))
         self.before.pop(mix.id, None)
+        self.by_hand.add(mix.id)
         self.heard = {place: at for place, at in self.heard.items() if place[0] != mix.id}
 
     def _mark(self, _: int, __: int) -> None:
