@@ -241,9 +241,9 @@ class Evening(Notes):
         self._stretch_began()
 
     def _stretch_began(self) -> None:
-        self.by_hand.clear()
         oldest = self.stage.now_ms - self.show.settings.gap_s * 1000
         self.before = {mix: [one for one in all_ if one[0] > oldest] for mix, all_ in self.before.items()}
+        self.by_hand = {mix for mix in self.by_hand if self.before.get(mix)}
 
     def _back(self, _: int, __: int) -> None:
         self.stage.do(so.TakeBackStretch())
