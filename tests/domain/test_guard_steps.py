@@ -8,7 +8,7 @@ from monreq.domain import song_commands as so
 from monreq.domain.cautions import CautionCode
 from monreq.domain.last_raise import last_raise
 from monreq.domain.margins import margin_of
-from monreq.domain.refusals import PreampNotCompensated
+from monreq.domain.preamp_refusals import PreampNotCompensated
 from monreq.domain.requests import Call, Way
 from monreq.domain.setup import Source, SourceKind
 from monreq.domain.ways import rest_down_by
