@@ -1,9 +1,10 @@
 """What is typed at the desk is looked at before it is recorded."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
-from monreq.domain.events import Event
+from monreq.domain.events import Event, RequestsAnswered
 from monreq.domain.sense import MakesLittleSense, doubts
 from monreq.domain.show import Show
 from monreq.domain.typed_commands import EnterTyped
@@ -21,4 +22,4 @@ def enter_typed(
     found = doubts(show, events, command.before)
     if {one.name for one in found} - set(command.confirmed):
         raise MakesLittleSense(found)
-    return events
+    return tuple(replace(one, is_typed=True) if isinstance(one, RequestsAnswered) else one for one in events)

@@ -158,7 +158,11 @@ class RequestWithdrawn:
 
 @dataclass(frozen=True, slots=True)
 class RequestsAnswered:
-    """The desk answered requests of one row. `asked` is their sum, in the unit of the kind."""
+    """The desk answered requests of one row. `asked` is their sum, in the unit of the kind.
+
+    Attributes:
+        is_typed: Whether a person typed where it went, and did not take what was suggested.
+    """
 
     decision: str
     mix: str
@@ -172,6 +176,7 @@ class RequestsAnswered:
     way: Way = Way.PLAIN
     also: tuple[Move, ...] = ()
     desk: str = ""
+    is_typed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

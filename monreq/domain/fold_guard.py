@@ -132,6 +132,8 @@ def _set_by_hand(show: Show, event: e.Event) -> list[tuple[str, str | None]]:
             return [(mix, source) for source, _ in settings]
         case e.LevelCorrected(move=move) if show.mark is None:
             return [(move.mix, move.source)]
+        case e.RequestsAnswered(is_typed=True, move=move, also=also) if show.mark is None:
+            return [(one.mix, one.source) for one in (move, *also) if one is not None]
         case _:
             return []
 

@@ -18,7 +18,6 @@ from monreq.domain.requests import Call
 from monreq.domain.setup import Output
 from monreq.domain.show import Held, Show, Stood
 
-ABOVE_HELD_TENTHS = 10  # chosen: one step of a ring-out, in one trip above what stood a whole song
 NO_ROOM_TENTHS = -9999  # what stands beside a source takes up all there is
 BOUNDLESS_TENTHS = 9999
 
@@ -60,7 +59,7 @@ def _code_of(caution: MarginCaution | None) -> CautionCode:
 
 
 def _beyond_known(show: Show, mix: str, source: str) -> tuple[int, Basis]:
-    """Return how far up a source may go that nobody measured: little above what it began with, or stood a song at."""
+    """Return how far up a source may go that nobody measured: little above what it began with, or to what stood a song."""
     unmeasured = show.settings.unmeasured_raise_tenths
     began = show.began_as_now(mix)
     known = [(unmeasured if began is None else unmeasured + _below(show, mix, source, began), Basis.BEGAN)]
@@ -68,16 +67,13 @@ def _beyond_known(show: Show, mix: str, source: str) -> tuple[int, Basis]:
     now = path_tenths(show.levels[mix], gains_to_come(show, mix), source)
     for held in show.past.held.get(mix, ()):
         if source in held and _is_held(held, on, source):
-            known.append((held[source] + ABOVE_HELD_TENTHS - now, Basis.STOOD_A_SONG))
+            known.append((held[source] - now, Basis.STOOD_A_SONG))
     return max(known)
 
 
 def _is_held(held: Held, on: Held, beside: str) -> bool:
-    """Whether all else that is on stood a song beside: what others bring was in it, but for the same small step."""
-    return all(
-        one == beside or now <= held.get(one, -BOUNDLESS_TENTHS) + ABOVE_HELD_TENTHS
-        for one, now in on.items()
-    )
+    """Whether all else that is on stood a song beside: what others bring was in it."""
+    return all(one == beside or now <= held.get(one, -BOUNDLESS_TENTHS) for one, now in on.items())
 
 
 def _by_squeals(show: Show, mix: str, source: str) -> Iterator[Caution]:
