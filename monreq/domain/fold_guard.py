@@ -188,7 +188,8 @@ def _is_the_same(one: Stood, other: Stood) -> bool:
 
 def _last_heard(before: Show, show: Show, recorded: e.Recorded) -> Show:
     """Keep how far a send was turned up when it went out of a mix: it may come back as that. What is entered, nobody heard."""
-    entered = _set_by_hand(show, recorded.event)
+    is_start = not isinstance(recorded.event, e.LevelCorrected | e.RequestsAnswered)
+    entered = _set_by_hand(show, recorded.event) if is_start else []
     went_out = {
         (mix, source): path_tenths(was, before.gains, source)
         for mix, was, now in _changed(before, show)

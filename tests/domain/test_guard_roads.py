@@ -24,6 +24,7 @@ from monreq.domain.refusals import Refusal
 from monreq.domain.requests import Call, Kind, Outcome
 from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind
 from monreq.domain.show import Show
+from monreq.domain.typed_commands import EnterTyped
 from tests.domain.test_any_commands import anything_of
 from tests.support.guarded_bounds import line_up
 from tests.support.guarded_evening import Evening
@@ -49,6 +50,10 @@ ROADS = {
     (c.PutMix, e.SendPut): START,
     (c.PutSource, e.SendPut): START,
     (c.PutMix, e.MixPut): SET_UP,
+    (c.PutMix, ke.LevelsPutLow): LOWER,
+    (EnterTyped, e.RequestsAnswered): TYPED,
+    (EnterTyped, e.LevelCorrected): TYPED,
+    (EnterTyped, e.SendPut): TYPED,
     (k.CarryLevels, ke.LevelsCarried): START,
     (m.ConfirmPreamp, me.PreampMoved): TURNED,
     (t.TakeBackRaise, e.RequestsAnswered): LOWER,

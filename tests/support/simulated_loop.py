@@ -20,7 +20,7 @@ HARD_AT_DB = 8.0  # how far above where it begins the loops of a wedge come to u
 
 
 class Loop:
-    """One evening at one wedge: musicians ask for more, the engineer takes what is suggested.
+    """One evening at one wedge: musicians ask for more and now and then for less, the engineer takes what is suggested.
 
     Attributes:
         counts: How many raises were suggested by basis, and how many of them rang.
@@ -66,7 +66,7 @@ class Loop:
             self.stage.do(so.BeginGap())
             for _ in range(self.chance.randrange(4)):
                 self.stage.ask(
-                    "front", self.chance.choice(self.mics), self.chance.choice((10, 30, 60)), "singer"
+                    "front", self.chance.choice(self.mics), self.chance.choice((10, 30, 60, -30)), "singer"
                 )
             self.work()
             self.stage.wait(40)
