@@ -16,7 +16,10 @@ from monreq.web.speech import N_, _, all_of, listed
 OUT = "out"
 _MOST_MARGINS = 4  # chosen: a wedge rings by one of its first mics; more would not be read
 
-_DESK_FIRST = (N_("mute?"), N_("output up?"), N_("listen on cue"))
+_DESK = (N_("mute?"), N_("output up?"), N_("listen on cue"))
+_RAISE_NOTHING = N_(
+    "raise nothing before it is found"
+)  # who hears nothing has turned all up, and then it is there again
 _CHECKS = {
     (Call.HURTS, Output.WEDGE): (N_("output down"), N_("ask what hurts")),
     (Call.HURTS, Output.IN_EAR_PAIR): (N_("output down"), N_("pack down, or BOTH out"), N_("ask what hurts")),
@@ -29,9 +32,17 @@ _CHECKS = {
         N_("an open mic near a wedge"),
         N_("it may be another wedge or the house"),
     ),
-    (Call.NOTHING, Output.WEDGE): (*_DESK_FIRST, N_("wedge power"), N_("cable")),
+    (Call.NOTHING, Output.WEDGE): (
+        _RAISE_NOTHING,
+        *_DESK,
+        N_("output down before a plug is touched"),
+        N_("wedge power"),
+        N_("cable"),
+    ),
     (Call.NOTHING, Output.IN_EAR_PAIR): (
-        *_DESK_FIRST,
+        N_("pack down or both out first"),
+        _RAISE_NOTHING,
+        *_DESK,
         N_("pack on?"),
         N_("battery"),
         N_("volume"),

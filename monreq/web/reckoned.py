@@ -3,10 +3,12 @@
 import re
 from dataclasses import dataclass
 
-from monreq.web.speech import MINUS, decimal, language
+from monreq.web.speech import MINUS, N_, decimal, language
 
 _HYPHEN_AS_MINUS = re.compile(r"(?<!\w)-")
 _BETWEEN_WORDS = re.compile(r"[=+·/()^;,]|\d+|\N{MINUS SIGN}")
+CHOSEN = N_("Chosen by those who wrote monreq.")
+COMMON_PRACTICE = N_("Common practice, no source.")
 _LEFT_TO_RIGHT = "\N{LEFT-TO-RIGHT MARK}"
 
 

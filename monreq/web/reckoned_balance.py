@@ -109,7 +109,7 @@ def _same_loudness() -> Reckoned:
         anchor="same-loudness",
         title=_("The same loudness"),
         says=_(
-            "The balance that was asked for without a louder mix: the send goes up, the output comes down against it."
+            "The balance that was asked for without a louder mix: the output goes down first, then the send goes up."
         ),
         formulas=(_("output = -10 lg(power after the raise / power before)"),),
         examples=(
@@ -129,7 +129,12 @@ def _same_loudness() -> Reckoned:
                 figure=plain(balance.SAME_LOUDNESS_FIRST_DB),
             ),
         ),
-        mind=(_("A weighing of powers, not of how loud a kick or a cymbal is felt."),),
+        mind=(
+            _("A weighing of powers, not of how loud a kick or a cymbal is felt."),
+            _(
+                "Output down before the send goes up: the other way round it is too loud for a moment, and may ring."
+            ),
+        ),
         sources=(_(_FOLLOWS),),
     )
 
@@ -165,8 +170,11 @@ def _rest_down() -> Reckoned:
     return Reckoned(
         anchor="rest-down",
         title=_("Rest down"),
-        says=_("The asked source stays, every other send goes down by what was asked. Talkback stays."),
-        formulas=(_("every other send = its level - what was asked"),),
+        says=_(
+            "The asked source stays, every other send goes down by what was asked, but no farther than one trip. Click and "
+            "talkback stay."
+        ),
+        formulas=(_("every other send = its level - the lesser of what was asked and one trip"),),
         examples=(
             _(
                 "Kick wanted %(asked)s more: the rest %(rest)s; the mix becomes %(mix)s, and no feedback margin is spent.",

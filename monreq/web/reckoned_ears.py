@@ -111,7 +111,10 @@ def _canal() -> Reckoned:
         mind=(told.as_read(),),
         sources=(
             _("ISO 11904-1 and ISO 11904-2."),
-            _("What an ear adds: Shaw's values as listed in the hearing-loss model of the Clarity project."),
+            _(
+                "What an ear adds: the diffuse-field column of a table in the Clarity project's hearing-loss model, which names only "
+                "an earlier file for it."
+            ),
         ),
     )
 

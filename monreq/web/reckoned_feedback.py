@@ -1,6 +1,9 @@
 """How feedback margins and planned gain are reckoned, with examples."""
 
 from monreq.domain import feedback
+from monreq.domain.decibels import power_ratio, to_db
+from monreq.domain.fold_guard import MS_PER_S, SHORTEST_SONG_MS
+from monreq.domain.guard_loop import ABOVE_HELD_TENTHS, floored, room_tenths
 from monreq.domain.setup import Settings
 from monreq.web.reckoned import Reckoned, db, plain
 from monreq.web.speech import N_, _
@@ -9,11 +12,15 @@ _INDICATOR = N_(
     "An indicator and no promise: a mic's direction, a wedge's aim, EQ, a hand around a mic or a hat move the truth by "
     "many dB."
 )
+RING_OUT = N_(
+    "Limiters stay in and nobody stands near a wedge or listens on cue at level: the engineer's ears are protected too."
+)
+_OF_MICS, _READ_DB = 4, 12.0
 
 
 def feedback_chapters() -> tuple[Reckoned, ...]:
     """Return what is told about feedback, in the order of the page."""
-    return (_margin(), _open_mics(), _planned())
+    return (_margin(), _reserve(), _open_mics(), _planned())
 
 
 def _margin() -> Reckoned:
@@ -43,11 +50,11 @@ def _margin() -> Reckoned:
             ),
             _(
                 "A suggestion never goes into the last %(reserve)s dB (the reserve, a setting of the show), and below "
-                "%(low)s dB a caution stands beside it. Not measured: at most %(unmeasured)s dB in one trip.",
+                "%(low)s dB a caution stands beside it.",
                 reserve=plain(settings.reserve_tenths / 10),
                 low=plain(feedback.LOW_MARGIN_DB),
-                unmeasured=plain(settings.unmeasured_raise_tenths / 10),
             ),
+            _beyond_known(),
         ),
         rests_on=(
             _("The figure that was typed in. EQ, another mic, wedge or position makes it stale."),
@@ -59,6 +66,7 @@ def _margin() -> Reckoned:
                 "Before a reading: tell the stage; everybody's ears out, heads away from the wedges; that mic off in all "
                 "in-ears; steps of 1 dB; stop at the first ring and go back."
             ),
+            _(RING_OUT),
         ),
         sources=(
             _("Handbook for Sound Engineers, ch. 34: systems are run 6 dB below the onset of feedback."),
@@ -66,6 +74,57 @@ def _margin() -> Reckoned:
                 "Reserve of %(reserve)s dB: chosen, since a wedge rings on within about as much of onset (common practice, "
                 "no source).",
                 reserve=plain(feedback.RESERVE_DB),
+            ),
+        ),
+    )
+
+
+def _beyond_known() -> str:
+    return _(
+        "Not measured: at most %(unmeasured)s above what it began with, all raises together, or %(held)s above what stood "
+        "a whole song of at least %(seconds)s s without a squeal being called.",
+        unmeasured=db(to_db(Settings().unmeasured_raise_tenths)),
+        held=db(to_db(ABOVE_HELD_TENTHS)),
+        seconds=SHORTEST_SONG_MS // MS_PER_S,
+    )
+
+
+def _reserve() -> Reckoned:
+    reserve = to_db(Settings().reserve_tenths)
+    one = power_ratio(-_READ_DB)
+    room = room_tenths(power_ratio(-reserve), one, (_OF_MICS - 1) * one)
+    counted = floored(feedback.margin_after(_READ_DB, 0, 0, 1, _OF_MICS) - reserve)
+    return Reckoned(
+        anchor="reserve",
+        title=_("The reserve, for all mics of a wedge together"),
+        says=_(
+            "Mics that are on in a wedge sound into one another's path. So each raise keeps the reserve for all of them together."
+        ),
+        formulas=(
+            _("d = 10 lg((10^(-reserve / 10) - sum of the others) / own)"),
+            _("own, and each other = 10^(-margin left / 10) / mics open at its reading"),
+        ),
+        examples=(
+            _(
+                "%(mics)s mics are on, each read alone at %(read)s dB: one could rise by %(room)s. Counted as open mics: "
+                "%(counted)s. The lesser is advised.",
+                mics=_OF_MICS,
+                read=plain(_READ_DB),
+                room=db(to_db(room)),
+                counted=db(to_db(counted)),
+            ),
+        ),
+        rests_on=(
+            _("Open mics count as many as somebody counted, and at least those that are on in the wedge."),
+            _(
+                "What can ring: open mics, effect returns, and a pickup in a body that sounds, such as an acoustic guitar's, if "
+                "the input list says so."
+            ),
+        ),
+        mind=(_(_INDICATOR),),
+        sources=(
+            _(
+                "Follows from loop gains added as powers; for equal mics, Handbook for Sound Engineers, ch. 34."
             ),
         ),
     )
@@ -112,7 +171,8 @@ def _planned() -> Reckoned:
             ),
             _("needed = 20 lg(D0 / EAD): EAD the distance at which a voice is heard well unaided"),
             _(
-                "indoors each distance x also carries 10 lg(Dc² + x²), Dc the distance where direct and room sound are equal"
+                "potential indoors = potential - 10 lg(g(D0) · g(D1) / (g(Ds) · g(D2))), g(x) = Dc² + x², Dc the distance where "
+                "direct and room sound are equal"
             ),
         ),
         examples=(

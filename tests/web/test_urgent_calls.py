@@ -96,7 +96,7 @@ def test_what_the_page_showed_is_what_is_taken_back(evening: Evening, engineer: 
     assert evening.level("front", "voice") == -40
 
 
-def test_nothing_heard_is_looked_for_at_the_desk_first_and_then_at_pack_or_wedge(
+def test_nothing_heard_is_looked_for_with_the_pack_down_at_the_desk_and_then_at_pack_or_wedge(
     evening: Evening, engineer: Visitor
 ) -> None:
     call(evening, "front", Call.NOTHING)
@@ -104,9 +104,10 @@ def test_nothing_heard_is_looked_for_at_the_desk_first_and_then_at_pack_or_wedge
 
     page = engineer.get("/desk")
 
-    desk_first = ["mute?", "output up?", "listen on cue"]
-    assert steps(page, FRONT) == [*desk_first, "wedge power", "cable"]
-    assert steps(page, "row-ears--call") == [*desk_first, "pack on?", "battery", "volume", "channel", "plug"]
+    desk = ["raise nothing before it is found", "mute?", "output up?", "listen on cue"]
+    pack = ["pack on?", "battery", "volume", "channel", "plug"]
+    assert steps(page, FRONT) == [*desk, "output down before a plug is touched", "wedge power", "cable"]
+    assert steps(page, "row-ears--call") == ["pack down or both out first", *desk, *pack]
 
 
 def test_phone_says_at_once_what_to_do_where_it_hurts(singer: Visitor, bassist: Visitor) -> None:
