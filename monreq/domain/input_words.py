@@ -25,53 +25,15 @@ _RETURNS: Final = {"delay", "echo", "effect", "effects", "fx", "return", "return
 _STEREO: Final = {"stereo"}
 
 # What people write in the languages of the pages: from memory.
-_LOW: Final = frozenset(
-    [
-        "kick",
-        "bass",
-        "basses",
-        "bd",
-        "bassdrum",
-        "basstrommel",
-        "bassgitarre",
-        "kontrabass",
-        "contrabass",
-        "bombo",
-        "bajo",
-        "contrabajo",
-        "grosse",
-        "basse",
-        "contrebasse",
-        "bumbo",
-        "baixo",
-        "contrabaixo",
-        "كيك",
-        "باص",
-        "الباص",
-        "بيس",
-        "البيس",
-        "كونترباص",
-    ]
-)
-_SUNG: Final = _MICS - {"mic", "mics", "microphone", "drum"} | frozenset(
-    [
-        "bv",
-        "bvs",
-        "stimme",
-        "gesang",
-        "chor",
-        "voz",
-        "voces",
-        "coro",
-        "voix",
-        "chant",
-        "choeur",
-        "chœur",
-        "vozes",
-        "صوت",
-        "غناء",
-    ]
-)
+_LOW: Final = {
+    "kick", "bass", "basses", "bd", "bassdrum", "basstrommel", "bassgitarre", "kontrabass", "contrabass",
+    "bombo", "bajo", "contrabajo", "grosse", "basse", "contrebasse", "bumbo", "baixo", "contrabaixo",
+    "كيك", "باص", "الباص", "بيس", "البيس", "كونترباص",
+}  # fmt: skip
+_SUNG: Final = _MICS - {"mic", "mics", "microphone", "drum"} | {
+    "bv", "bvs", "stimme", "gesang", "chor", "voz", "voces", "coro", "voix",
+    "chant", "choeur", "chœur", "vozes", "صوت", "غناء",
+}  # fmt: skip
 _LOW_JAPANESE: Final = re.compile(
     "キック|ベース|バスドラ|コントラバス"
 )  # Japanese puts no space between words.
