@@ -2,7 +2,8 @@
 
 from monreq.domain import feedback
 from monreq.domain.decibels import power_ratio, to_db
-from monreq.domain.fold_guard import MS_PER_S, SHORTEST_SONG_MS
+from monreq.domain.fold_held import SHORTEST_SONG_MS
+from monreq.domain.guard_ear import MS_PER_S
 from monreq.domain.guard_loop import ABOVE_HELD_TENTHS, floored, room_tenths
 from monreq.domain.setup import Settings
 from monreq.web.reckoned import Reckoned, db, plain
@@ -82,7 +83,7 @@ def _margin() -> Reckoned:
 def _beyond_known() -> str:
     return _(
         "Not measured: at most %(unmeasured)s above what it began with, all raises together, or %(held)s above what stood "
-        "a whole song of at least %(seconds)s s without a squeal being called.",
+        "a whole song of at least %(seconds)s s, together with all that is on now, without a squeal being called.",
         unmeasured=db(to_db(Settings().unmeasured_raise_tenths)),
         held=db(to_db(ABOVE_HELD_TENTHS)),
         seconds=SHORTEST_SONG_MS // MS_PER_S,

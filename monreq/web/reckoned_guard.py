@@ -64,7 +64,7 @@ def _guard() -> Reckoned:
                 "new allowance."
             ),
             _(
-                "If nobody says when songs begin, the last %(seconds)s s count as one gap.",
+                "Whatever was said of songs, the last %(seconds)s s always count as one gap.",
                 seconds=_SETTINGS.gap_s,
             ),
             _("Once a day's dose is full, nothing is suggested that makes that mix louder."),
@@ -203,7 +203,8 @@ def _preamp() -> Reckoned:
                 "A planned raise spends margin beforehand; a planned turn-down gives none back before it is done."
             ),
             _(
-                "What makes up for a turn-down is suggested whole, past the bounds of one trip: the ear gets what it had before."
+                "What makes up for a turn-down may go past the bounds of one trip, up to where it stood before, unless a call or a "
+                "reading since speaks against it."
             ),
             _("Only sends that are on get a row; what is off comes in lower instead."),
             _("A return counts as if any mic fed it: which one does, monreq does not know."),

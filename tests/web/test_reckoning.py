@@ -15,6 +15,7 @@ from monreq.domain.exposure_limits import EU_DAILY_VALUES, action_level, ceiling
 from monreq.domain.exposure_uncertainty import COVERAGE, TYPED_LEVEL_DB
 from monreq.domain.guard_loop import ABOVE_HELD_TENTHS
 from monreq.domain.setup import Settings
+from monreq.domain.song_commands import BeginSong
 from monreq.web.exposure_words import RULES, duration
 from monreq.web.reckoned import Reckoned, db, plain
 from monreq.web.reckoned_balance import balance_chapters
@@ -246,6 +247,7 @@ def test_an_undo_upwards_goes_as_the_page_says(page: Page) -> None:
     before = stage.level("ears", "voice")
     lowered = stage.done(stage.ask("ears", "voice", -120))
     stage.wait(600)
+    stage.do(BeginSong())
 
     stage.undo(lowered)
 
