@@ -4,7 +4,7 @@ from monreq.domain import feedback
 from monreq.domain.decibels import power_ratio, to_db
 from monreq.domain.fold_held import SHORTEST_SONG_MS
 from monreq.domain.guard_ear import MS_PER_S
-from monreq.domain.guard_loop import ABOVE_HELD_TENTHS, floored, room_tenths
+from monreq.domain.guard_loop import floored, room_tenths
 from monreq.domain.setup import Settings
 from monreq.web.reckoned import Reckoned, db, plain
 from monreq.web.speech import N_, _
@@ -82,10 +82,9 @@ def _margin() -> Reckoned:
 
 def _beyond_known() -> str:
     return _(
-        "Not measured: at most %(unmeasured)s above what it began with, all raises together, or %(held)s above what stood "
+        "Not measured: at most %(unmeasured)s above what it began with, all raises together, or up to what stood "
         "a whole song of at least %(seconds)s s, together with all that is on now, without a squeal being called.",
         unmeasured=db(to_db(Settings().unmeasured_raise_tenths)),
-        held=db(to_db(ABOVE_HELD_TENTHS)),
         seconds=SHORTEST_SONG_MS // MS_PER_S,
     )
 

@@ -104,16 +104,6 @@ def _auxes() -> Reckoned:
 
 
 def _gap() -> Reckoned:
-    rows = [
-        gap_plan.Row("kick", "bass", paces.START_MOVE_S, weights.weight(1, 0, round_s=300)),
-        gap_plan.Row("guitar", "voice", paces.START_MOVE_S, weights.weight(1, 0, round_s=300)),
-        gap_plan.Row("snare", "bass", paces.START_MOVE_S, weights.weight(3, 360, round_s=300)),
-    ]
-    names = {"kick": _("kick"), "guitar": _("guitar"), "snare": _("snare")}
-    plan = gap_plan.plan(rows, 30, setup_s=paces.START_SETUP_S, song_s=240)
-    waited = weights.gaps_until_done(
-        move_s=paces.START_MOVE_S, setup_s=paces.START_SETUP_S, song_s=240, others=_OTHERS
-    )
     return Reckoned(
         anchor="gap",
         title=_("Gap plan"),
@@ -131,19 +121,7 @@ def _gap() -> Reckoned:
                 most=weights.MOST_ASKS,
             ),
         ),
-        examples=(
-            _(
-                "Kick and snare wait in one mix, guitar in another; snare was asked three times and waits for 6 minutes. "
-                "Planned: %(order)s.",
-                order=listed(names[row] for row in plan.order),
-            ),
-            _(
-                "With %(others)s other rows waiting and songs of 4 minutes no row of an exact plan is put off by newer ones after "
-                "%(gaps)s gaps. A list of so many rows is not planned exactly, so there it is no promise.",
-                others=_OTHERS,
-                gaps=waited,
-            ),
-        ),
+        examples=_gap_examples(),
         rests_on=(
             _(
                 "Times: at first %(move)s s for a move and %(setup)s s to go to another mix (chosen), then what this "
@@ -168,6 +146,32 @@ def _gap() -> Reckoned:
             _(
                 "200 simulated evenings at each of three loads, this plan against other orders: our own trial."
             ),
+        ),
+    )
+
+
+def _gap_examples() -> tuple[str, ...]:
+    rows = [
+        gap_plan.Row("kick", "bass", paces.START_MOVE_S, weights.weight(1, 0, round_s=300)),
+        gap_plan.Row("guitar", "voice", paces.START_MOVE_S, weights.weight(1, 0, round_s=300)),
+        gap_plan.Row("snare", "bass", paces.START_MOVE_S, weights.weight(3, 360, round_s=300)),
+    ]
+    names = {"kick": _("kick"), "guitar": _("guitar"), "snare": _("snare")}
+    plan = gap_plan.plan(rows, 30, setup_s=paces.START_SETUP_S, song_s=240)
+    waited = weights.gaps_until_done(
+        move_s=paces.START_MOVE_S, setup_s=paces.START_SETUP_S, song_s=240, others=_OTHERS
+    )
+    return (
+        _(
+            "Kick and snare wait in one mix, guitar in another; snare was asked three times and waits for 6 minutes. "
+            "Planned: %(order)s.",
+            order=listed(names[row] for row in plan.order),
+        ),
+        _(
+            "With %(others)s other rows waiting and songs of 4 minutes no row of an exact plan is put off by newer ones after "
+            "%(gaps)s gaps. A list of so many rows is not planned exactly, so there it is no promise.",
+            others=_OTHERS,
+            gaps=waited,
         ),
     )
 
