@@ -22,6 +22,7 @@ from monreq.domain.decide import decide
 from monreq.domain.fold import fold
 from monreq.domain.refusals import Refusal
 from monreq.domain.requests import Call, Kind, Outcome
+from monreq.domain.sense import doubts
 from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind
 from monreq.domain.show import Show
 from monreq.domain.typed_commands import EnterTyped
@@ -62,7 +63,7 @@ ROADS = {
     (c.RemoveSource, e.SourceRemoved): LOWER,
     (c.RemoveMix, e.MixRemoved): LOWER,
 }
-COMPOSED = k.DoTogether  # several of these as one, each decided by itself
+COMPOSED = (k.DoTogether, EnterTyped)  # made of these, each decided by itself
 
 Standing = dict[tuple[str, str | None], Setting]
 
@@ -128,10 +129,13 @@ def test_every_command_that_moves_something_is_a_known_road(kind: type, data: st
     except Refusal:
         return
 
-    for event in events if kind is not COMPOSED else ():
+    for event in events if kind not in COMPOSED else ():
         after = fold(show, [e.Recorded(show.revision + 1, START_MS, e.DESK, event)])
         assert type(event) in events_of(kind) or not is_moved(show, after)
         show = after
+
+
+START_ENTERED = c.EnterSettings("front", (("voice", Setting(-100)),))
 
 
 def one_of_each_road() -> dict[tuple[type, type], c.Command]:
@@ -156,8 +160,22 @@ def one_of_each_road() -> dict[tuple[type, type], c.Command]:
         (e.SendRemoved, c.RemoveSource("voice")),
         (e.SourceRemoved, c.RemoveSource("guitar")),
         (e.MixRemoved, c.RemoveMix("front")),
+        (ke.LevelsPutLow, c.PutMix(Mix("front", "Front", Output.IN_EAR_PAIR, ("singer",)))),
     ]
-    return {(type(command), event): command for event, command in commands}
+    listed = {(type(command), event): command for event, command in commands}
+    typed: list[c.Command] = [
+        c.Answer((guitar,), Outcome.DONE),
+        c.CorrectLevel("front", "voice", -100),
+        START_ENTERED,
+    ]
+    of = (e.RequestsAnswered, e.LevelCorrected, e.SendPut)
+    return listed | {(EnterTyped, event): confirmed(show, one) for event, one in zip(of, typed, strict=True)}
+
+
+def confirmed(show: Show, command: c.Command) -> EnterTyped:
+    """Return what was typed, and asked about, and typed again."""
+    names = (one.name for one in doubts(show, decide(show, command, START_MS), ()))
+    return EnterTyped(command, (), tuple(names))
 
 
 @pytest.mark.parametrize("road", ROADS, ids=lambda road: f"{road[0].__name__}-{road[1].__name__}")

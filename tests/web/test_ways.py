@@ -35,7 +35,7 @@ def test_upward_row_offers_the_same_loudness_as_two_moves_and_the_rest_down(
     assert f"{MINUS}11 to {MINUS}8" in page.place(DRUMS)
     assert offers(page, DRUMS) == [
         "enter done +3",
-        f"= same loudness: +3, output {MINUS}0.6 (to {MINUS}6.6)",
+        f"= same loudness: output {MINUS}0.6 (to {MINUS}6.6), then +3",
         f"r rest down {MINUS}3 instead",
     ]
 
@@ -65,14 +65,14 @@ def test_same_loudness_comes_first_once_a_mix_drifted_over_three_db(
 
     first, *others = offers(engineer.get("/desk"), DRUMS)
 
-    assert first == f"enter same loudness: +3, output {MINUS}0.6 (to {MINUS}3.5)"
+    assert first == f"enter same loudness: output {MINUS}0.6 (to {MINUS}3.5), then +3"
     assert others == ["d done +3", f"r rest down {MINUS}3 instead"]
 
 
 def test_rest_down_comes_first_at_the_reserve_and_is_recorded_by_one_key(
     evening: Evening, engineer: Visitor
 ) -> None:
-    evening.do(m.ReadMargin("front", "voice", 30, 1))
+    evening.do(m.ReadMargin("front", "voice", 30, 3))
     evening.ask("front", "voice", 30)
 
     page = engineer.get("/desk")
