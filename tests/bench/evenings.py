@@ -1,4 +1,4 @@
-"""Evenings for hours: `python -m tests.bench.evenings [safe] [torn] N [FIRST]` plays N of them from fresh seeds, told in the output.
+"""Evenings for hours: `python -m tests.bench.evenings [torn] N [FIRST]` plays N of them from fresh seeds, told in the output.
 
 It is no test and pytest does not run it; the first finding ends it, with its seed and its last steps.
 """

@@ -13,15 +13,10 @@ _AS_SUGGESTED = ("done", "same_loudness", "rest_down", "take_back")
 
 
 class Bench:
-    """All judges, with what each keeps of each show.
+    """All judges, with what each keeps of each show."""
 
-    Attributes:
-        is_safe: Whether a suggestion that goes too far is a finding; otherwise it is only counted.
-    """
-
-    def __init__(self, house: House, *, is_safe: bool) -> None:
+    def __init__(self, house: House) -> None:
         self._house = house
-        self.is_safe = is_safe
         self.accounts: dict[str, Account] = defaultdict(Account)
         self.safeties: dict[str, Safety] = defaultdict(Safety)
         self.gaps: dict[str, int] = defaultdict(int)
@@ -31,7 +26,7 @@ class Bench:
         for show_id, log in done.news.items():
             self.accounts[show_id].take(log)
             self.safeties[show_id].take(log, is_suggested=_is_suggested(done))
-            if self.is_safe and self.safeties[show_id].breaches:
+            if self.safeties[show_id].breaches:
                 raise Found("safety", str(self.safeties[show_id].breaches[0]))
         meant.check(done)
 

@@ -17,13 +17,11 @@ class Told:
 
     Attributes:
         steps: How many requests were sent.
-        breaches: Suggestions that went too far, in words, where that was only counted.
         gaps: How often each desk page showed none of the open calls.
     """
 
     reached: Reached
     steps: int
-    breaches: tuple[str, ...]
     gaps: dict[str, int]
 
 
@@ -31,19 +29,18 @@ class Failed(AssertionError):  # noqa: N818 - said to a person; the name says wh
     """An evening on which something was found; its text has the seed and the last steps."""
 
 
-def play(seed: int, *, is_safe: bool = False, is_torn: bool = False) -> Told:
+def play(seed: int, *, is_torn: bool = False) -> Told:
     """Play an evening.
 
     Args:
         seed: The same one plays the same evening.
-        is_safe: Whether a suggestion that goes too far is a finding.
         is_torn: Whether a page of one show is answered by a browser that is at another's desk by then.
 
     Raises:
         Failed: Something was found, or broke.
     """
     with tempfile.TemporaryDirectory() as folder, house(Path(folder) / "data", seed) as stage:
-        bench = Bench(stage, is_safe=is_safe)
+        bench = Bench(stage)
         bench.catch_up()
         try:
             _play(Company(stage, bench), is_torn=is_torn)
@@ -52,8 +49,7 @@ def play(seed: int, *, is_safe: bool = False, is_torn: bool = False) -> Told:
             told = f"seed {seed}: {type(found).__name__}: {found}\nlast steps:\n{stage.trail.told()}"
             again = f"play it again: python -m tests.evenings {seed}"
             raise Failed(f"{told}\n{again}") from found
-        breaches = [str(one) for safety in bench.safeties.values() for one in safety.breaches]
-        return Told(stage.reached, stage.trail.count, tuple(breaches), dict(bench.gaps))
+        return Told(stage.reached, stage.trail.count, dict(bench.gaps))
 
 
 def _play(company: Company, *, is_torn: bool) -> None:

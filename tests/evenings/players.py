@@ -149,6 +149,9 @@ class Desk(Player):
             return False
         form, button = self.rarest(choices)
         self.page = self.browser.press(form, button, self._written(form, button, 0.05))
+        asked = [one for one in self.choices() if self._leads_to(*one) == "desk.answer" and not one[1].verb]
+        if asked:
+            self.press(asked[0])  # what was typed made little sense: it is meant so
         return True
 
     def do(self, verb: str, value: str = "", **typed: str | list[str]) -> bool:

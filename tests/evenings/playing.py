@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Final
 
+from tests.evenings import programs
 from tests.evenings.company import Company
 from tests.evenings.forms import Button
 from tests.evenings.players import Desk, Phone, weighted
@@ -22,8 +23,8 @@ def soundcheck(company: Company) -> None:
         _measure(company.desk, mix)
     _asks(company, rounds=2)
     _answers(company, 10)
-    _keep_for_a_song(company.desk)
     company.desk.do("mark")
+    _keep_for_a_song(company.desk)
     company.settle()
 
 
@@ -146,6 +147,8 @@ def _gap_work(company: Company, number: int) -> None:
         _gain(desk)
     elif number == 1:
         _tell(company, desk)
+        programs.ring(desk)
+        desk.do("take_back")
         desk.do("choose_typed", **{"typed-song": "2"})
         desk.do("choose_song")
     else:
@@ -205,14 +208,21 @@ def _measure(desk: Desk, mix: str) -> None:
 
 
 def _keep_for_a_song(desk: Desk) -> None:
-    """Keep a mix for the second song, and move it afterwards, so that the song asks for moves."""
+    """Move a mix, keep it for the second song, and move it on, so that the song asks for moves."""
     show = desk.house.show(desk.browser.show_id)
     song, mix = list(show.songs)[1], next(iter(show.mixes))
+    _type_levels(desk, mix)
     desk.go("/desk/kept")
     desk.press(
         desk.find("keeping.keep"), band="The Test Matches", name="for the song", song=song, mixes=[mix]
     )
+    _type_levels(desk, mix)
+
+
+def _type_levels(desk: Desk, mix: str) -> None:
+    """Type some levels of a mix, and confirm what is asked about them."""
     desk.go(f"/desk/mix/{mix}")
-    levels = desk.find("levels.enter_levels")
-    fields = [one.name for one in levels[0].fields if one.name.endswith("-level")]
-    desk.press(levels, **{name: str(desk.dice.randint(-30, -6)) for name in fields[:4]})
+    fields = [one.name for one in desk.find("levels.enter_levels")[0].fields if one.name.endswith("-level")]
+    typed = {name: str(desk.dice.randint(-30, -6)) for name in fields[:4]}
+    for _ in range(2):
+        desk.press(desk.find("levels.enter_levels"), **typed)

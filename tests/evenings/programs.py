@@ -1,7 +1,10 @@
 """Programs that speak JSON: one with the desk's code, one with a phone's."""
 
+from collections.abc import Iterator
 from typing import Any
 
+from monreq.domain.setup import Output
+from monreq.domain.show import Show
 from tests.evenings.company import Company
 from tests.evenings.players import Desk, Phone
 
@@ -77,6 +80,32 @@ def answer_all(desk: Desk) -> None:
     browser.call("POST", f"/mixes/{mix}/corrections", {"source": source, "level_db": -11.5})
     for path in ("/show", "/mixes", f"/mixes/{mix}", f"/mixes/{mix}/history"):
         browser.call("GET", path)
+
+
+def ring(desk: Desk) -> None:
+    """Turn a mic up in a wedge by a program, and let somebody who hears it call that it squeals."""
+    browser, show = desk.browser, desk.house.show(desk.browser.show_id)
+    for mix, mic in _ringing(show):
+        body = {"client_id": f"ring-{desk.house.trail.count}", "musician": show.mixes[mix].musicians[0]}
+        status, asked = browser.call(
+            "POST", f"/mixes/{mix}/requests", {**body, "kind": "level", "source": mic, "change_db": 4}
+        )
+        if status == 201 and asked["state"] == "waiting":
+            answer = {"requests": [asked["request"]], "outcome": "done", "done_db": 4}
+            browser.call("POST", "/decisions", answer)
+            call = {**body, "client_id": f"{body['client_id']}-call", "kind": "call", "call": "squeal"}
+            browser.call("POST", f"/mixes/{mix}/requests", call)
+            return
+
+
+def _ringing(show: Show) -> Iterator[tuple[str, str]]:
+    """Yield the mics that are on in wedges that somebody hears, with room above them."""
+    for mix in show.mixes.values():
+        for source, position in (
+            show.sends_in_order(mix.id) if mix.output is Output.WEDGE and mix.musicians else ()
+        ):
+            if source.can_ring and position.setting.is_on and position.setting.level_tenths < 0:
+                yield mix.id, source.id
 
 
 def mark(desk: Desk) -> None:

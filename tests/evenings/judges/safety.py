@@ -10,12 +10,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from monreq.domain import carry_events as k
 from monreq.domain import events as e
 from monreq.domain import measuring_events as m
 from monreq.domain.requests import Kind, Move, Outcome
 from monreq.domain.setup import Setting
 
-BOUND_TENTHS: Final = 60  # chosen: +6 dB, four times the power; until a show's settings say it
+BOUND_TENTHS: Final = 120  # what a show's settings allow one source over an evening, until they say otherwise
 RESERVE_TENTHS: Final = 30  # chosen: see monreq.domain.feedback.RESERVE_DB
 
 Place = tuple[str, str | None]
@@ -87,8 +88,10 @@ class Safety:
         match event:
             case e.SendPut(mix=mix, source=source, setting=setting):
                 self._stands[mix, source] = setting
+            case k.LevelsCarried(mix=mix, settings=put) | k.LevelsPutLow(mix=mix, settings=put):
+                self._stands.update({(mix, source): setting for source, setting in put})
             case e.SettingsChanged(settings=settings):
-                self._reserve = settings.reserve_tenths
+                self._reserve, self._bound = settings.reserve_tenths, settings.source_evening_tenths
             case e.LevelCorrected(move=move):
                 self._lower(move)
                 self._put([move])

@@ -1,5 +1,6 @@
 """The judge of safety on made-up evenings, good and bad; the figures are worked by hand."""
 
+from monreq.domain.measuring_commands import ConfirmPreamp
 from monreq.domain.requests import Call
 from tests.evenings.judges.safety import Safety
 from tests.support.stage import Stage, small_stage
@@ -63,7 +64,8 @@ def test_a_gain_that_was_turned_is_heard_too() -> None:
     evening = Watched()
     evening.mark()
 
-    evening.stage.turn_preamp(evening.stage.plan_preamp("voice", 40))
+    planned = evening.stage.plan_preamp("voice", 40)
+    evening.stage.do(ConfirmPreamp(planned, though_rows_wait=True))
     evening.tell()
     evening.done("ears", "voice", 30)
 
