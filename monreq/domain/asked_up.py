@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 
-from monreq.domain.requests import Decision, Kind, Outcome
+from monreq.domain.decisions import Decision
+from monreq.domain.requests import Kind, Outcome
 from monreq.domain.show import Show
 
 MIXES_FOR_GAIN = 3

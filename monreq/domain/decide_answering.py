@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from monreq.domain import commands as c
 from monreq.domain.decide_asking import cancelling
+from monreq.domain.decisions import Decision
 from monreq.domain.events import (
     Event,
     LevelCorrected,
@@ -29,7 +30,7 @@ from monreq.domain.refusals import (
     SourceOff,
     UnknownRequest,
 )
-from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKey, Way, moved_by
+from monreq.domain.requests import Kind, Move, Outcome, Request, RowKey, Way, moved_by
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show, without
 from monreq.domain.suggest import PAN_LIMIT_PERCENT

@@ -2,13 +2,13 @@
 
 from monreq.domain import commands as c
 from monreq.domain.decide_asking import ask_for_level, who_asks
+from monreq.domain.decisions import Decision
 from monreq.domain.events import Event
 from monreq.domain.hearing import Heard, asked_more
 from monreq.domain.hearing_commands import SayHeard
 from monreq.domain.hearing_events import HeardSaid
 from monreq.domain.hearing_refusals import HeardAlready
 from monreq.domain.refusals import UnknownDecision
-from monreq.domain.requests import Decision
 from monreq.domain.show import Show
 
 

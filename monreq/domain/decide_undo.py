@@ -7,6 +7,7 @@ from monreq.domain import commands as c
 from monreq.domain import guard
 from monreq.domain.decide_answering import check_setting
 from monreq.domain.decide_asking import cancelling
+from monreq.domain.decisions import Decision
 from monreq.domain.events import DecisionUndone, Event, RequestWithdrawn
 from monreq.domain.group_sends import can_be_asked_for
 from monreq.domain.put_back import group_of, left_of, put_back, put_back_by
@@ -18,7 +19,7 @@ from monreq.domain.refusals import (
     UndoOutsideRange,
     UnknownDecision,
 )
-from monreq.domain.requests import Decision, Kind, Move, Outcome, Request, RowKey
+from monreq.domain.requests import Kind, Move, Outcome, Request, RowKey
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 

@@ -4,9 +4,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from monreq.domain import events as e
+from monreq.domain.decisions import Decision
 from monreq.domain.hearing import MOST_TO_HEAR, Verdict, can_be_heard
 from monreq.domain.hearing_events import HeardSaid
-from monreq.domain.requests import Decision, RowKey
+from monreq.domain.requests import RowKey
 from monreq.domain.show import Show
 
 

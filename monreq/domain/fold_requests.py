@@ -5,8 +5,9 @@ from dataclasses import replace
 
 from monreq.domain import events as e
 from monreq.domain import fold_hearing, fold_songs
+from monreq.domain.decisions import Decision
 from monreq.domain.levels import Position
-from monreq.domain.requests import Decision, Move, Outcome, Request, RowKey
+from monreq.domain.requests import Move, Outcome, Request, RowKey
 from monreq.domain.show import Show, without
 
 

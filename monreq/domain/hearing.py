@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from monreq.domain.requests import Decision, Kind, Outcome, Way
+from monreq.domain.decisions import Decision
+from monreq.domain.requests import Kind, Outcome, Way
 
 MOST_TO_HEAR = 3  # chosen: asked one after another; of older ones nobody remembers what was before
 

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
 
-from monreq.domain.requests import Decision, Kind, Outcome
+from monreq.domain.decisions import Decision
+from monreq.domain.requests import Kind, Outcome
 
 START_MOVE_S = 4.0
 """Chosen: read a row, find the send, turn it, press a key. [s]"""

@@ -7,8 +7,9 @@ gives it up.
 
 from collections.abc import Iterable
 
+from monreq.domain.decisions import Decision
 from monreq.domain.events import DESK, ChangeAsked
-from monreq.domain.requests import PUT_BACK, Decision, Kind, Move, Outcome, RowKey
+from monreq.domain.requests import PUT_BACK, Kind, Move, Outcome, RowKey
 
 Left = tuple[RowKey, int]
 """What is left to put back in a row, in the unit of its kind."""

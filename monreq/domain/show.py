@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from monreq.domain.band_ids import BandIds
+from monreq.domain.decisions import Decision
 from monreq.domain.desk_facts import DeskFacts
 from monreq.domain.groups import Group
 from monreq.domain.hearing import Verdict
@@ -14,7 +15,7 @@ from monreq.domain.line_check import LineCheck
 from monreq.domain.notes import DeskNote
 from monreq.domain.readings import EarLevel, MarginReading, PreampChange
 from monreq.domain.refusals import SourceNotInMix, UnknownMix
-from monreq.domain.requests import Call, Decision, Request, RowKey
+from monreq.domain.requests import Call, Request, RowKey
 from monreq.domain.setup import Mix, Musician, Output, Settings, Source
 from monreq.domain.songs import Song, SongPlan, Stretch
 from monreq.domain.stage_plan import SourcePlace, Standing, place_unless_said

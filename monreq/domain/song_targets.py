@@ -8,7 +8,8 @@ so that it does not put back what somebody asked down since.
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from monreq.domain.requests import Decision, Kind, RowKey
+from monreq.domain.decisions import Decision
+from monreq.domain.requests import Kind, RowKey
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 from monreq.domain.song_commands import SongChange

@@ -1,6 +1,6 @@
 """The decisions about which the phones of a mix still ask how it sounds."""
 
-from monreq.domain.requests import Decision
+from monreq.domain.decisions import Decision
 from monreq.domain.show import Show
 
 

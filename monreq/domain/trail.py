@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from monreq.domain import events as e
-from monreq.domain.requests import Call, Decision, Outcome, RequestState, RowKey
+from monreq.domain.decisions import Decision
+from monreq.domain.requests import Call, Outcome, RequestState, RowKey
 from monreq.domain.show import Show
 
 

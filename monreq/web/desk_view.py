@@ -5,9 +5,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import islice
 
+from monreq.domain.decisions import Decision
 from monreq.domain.gaps import usual_gap
 from monreq.domain.queue import Queue, Row, planned_queue
-from monreq.domain.requests import Decision, Kind, Outcome, Way
+from monreq.domain.requests import Kind, Outcome, Way
 from monreq.domain.show import Show
 from monreq.web import wording
 from monreq.web.exposure_view import exposure_lines

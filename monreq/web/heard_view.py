@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
+from monreq.domain.decisions import Decision
 from monreq.domain.gaps import usual_gap
 from monreq.domain.hearing import Heard, asked_more
-from monreq.domain.requests import Decision, RowKey
+from monreq.domain.requests import RowKey
 from monreq.domain.show import Show
 from monreq.domain.still_to_hear import to_hear
 from monreq.web import wording

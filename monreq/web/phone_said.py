@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from monreq.domain.requests import Decision, Kind, Outcome, Request, RowKey, Way
+from monreq.domain.decisions import Decision
+from monreq.domain.requests import Kind, Outcome, Request, RowKey, Way
 from monreq.domain.show import Show
 from monreq.domain.suggest import disagree, sums_by_musician, total
 from monreq.web import wording

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.decibels import to_db
+from monreq.domain.decisions import Decision
 from monreq.domain.queue import Row
-from monreq.domain.requests import Call, Decision, Kind, moved
+from monreq.domain.requests import Call, Kind, moved
 from monreq.domain.setup import Mix, Output, Setting, SourceKind, SourceUse, TakenAt
 from monreq.domain.show import Show
 from monreq.web.sound_answers import SOUND_ANSWERS

@@ -2,7 +2,8 @@
 
 import pytest
 
-from monreq.domain.requests import CALL_ORDER, Call, Kind, Move, Outcome, RequestState, answered_state, moved
+from monreq.domain.decisions import answered_state
+from monreq.domain.requests import CALL_ORDER, Call, Kind, Move, Outcome, RequestState, moved
 from monreq.domain.setup import Setting
 from tests.support.stage import Stage
 
