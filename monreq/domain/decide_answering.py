@@ -14,7 +14,7 @@ from monreq.domain.events import (
 )
 from monreq.domain.group_refusals import LevelOfGroup
 from monreq.domain.group_sends import moves_of_group
-from monreq.domain.put_back import left_of_answer, put_back
+from monreq.domain.put_back import left_of_answer, put_back, same_group
 from monreq.domain.queue import Row, row_of
 from monreq.domain.refusals import (
     AlreadyAnswered,
@@ -72,9 +72,11 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
     left = without(show.open_requests, answered.requests).values()
     cancelled = cancelling(left, row.key, [request.musician for request in requests])
     rest = left_of_answer(_decision(show, answered))
-    groups = {one.group for one in requests if one.is_put_back}
-    group = groups.pop() if len(groups) == 1 else ""
-    return (answered, *cancelled, *put_back(rest, show.revision + 1 + len(cancelled), group))
+    return (
+        answered,
+        *cancelled,
+        *put_back(rest, show.revision + 1 + len(cancelled), same_group(requests)),
+    )
 
 
 def _decision(show: Show, answered: RequestsAnswered) -> Decision:

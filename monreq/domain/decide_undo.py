@@ -10,7 +10,7 @@ from monreq.domain.decide_asking import cancelling
 from monreq.domain.decisions import Decision
 from monreq.domain.events import DecisionUndone, Event, RequestWithdrawn
 from monreq.domain.group_sends import can_be_asked_for
-from monreq.domain.put_back import group_of, left_of, put_back, put_back_by
+from monreq.domain.put_back import group_of, left_of, put_back, put_back_by, same_group
 from monreq.domain.refusals import (
     AlreadyUndone,
     OutsideRange,
@@ -40,10 +40,13 @@ def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
     first, also = (done[0], done[1:]) if decision.move is not None and done else (None, done)
     undone = DecisionUndone(decision.id, decision.key.mix, tuple(back), first, also)
     cancelled = cancelling(waiting.values(), decision.key, [one.musician for one in back.values()])
+    gone = (undone, *cancelled, *_put_back_twice(show, decision))
     rest = [left for whole, part in zip(wanted, done, strict=True) for left in left_of(whole, part)]
-    rest += put_back_by(decision)
-    again = _put_back_twice(show, decision)
-    return (undone, *cancelled, *again, *put_back(rest, show.revision + 1 + len(cancelled) + len(again)))
+    held_back = put_back(rest, show.revision + len(gone))
+    again = put_back(
+        put_back_by(decision), show.revision + len(gone) + len(held_back), same_group(decision.requests)
+    )
+    return (*gone, *held_back, *again)
 
 
 def _is_still_there(show: Show, key: RowKey) -> bool:
@@ -69,7 +72,11 @@ def _comes_back(show: Show, decision: Decision, request: Request) -> bool:
 
 def _put_back_twice(show: Show, decision: Decision) -> tuple[RequestWithdrawn, ...]:
     """Return what leaves the queue because the undo itself puts it back: what was lowered for a plan given up since."""
-    groups = {group_of(one.group) for one in decision.requests if one.is_for_preamp}
+    groups = {
+        group_of(one.group)
+        for one in decision.requests
+        if one.is_for_preamp and decision.done_for_preamp(one.group)
+    }
     return tuple(
         RequestWithdrawn(one.key.mix, one.id)
         for one in show.open_requests.values()

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 from monreq.domain.decisions import Decision
 from monreq.domain.events import DESK, ChangeAsked
-from monreq.domain.requests import PUT_BACK, Kind, Move, Outcome, RowKey
+from monreq.domain.requests import PUT_BACK, Kind, Move, Outcome, Request, RowKey
 
 Left = tuple[RowKey, int]
 """What is left to put back in a row, in the unit of its kind."""
@@ -33,6 +33,12 @@ def put_back(left: Iterable[Left], revision: int, group: str = "") -> tuple[Chan
         ChangeAsked(f"r{revision + place}", key.mix, key.source, key.kind, DESK, amount, group=group)
         for place, (key, amount) in enumerate(left, start=1)
     )
+
+
+def same_group(requests: Iterable[Request]) -> str:
+    """Return the group of those of some requests that put something back; empty if they are of none, or of several."""
+    groups = {one.group for one in requests if one.is_put_back}
+    return groups.pop() if len(groups) == 1 else ""
 
 
 def left_of(whole: Move, part: Move) -> list[Left]:

@@ -79,6 +79,28 @@ def test_what_is_not_to_be_put_back_is_given_up_by_not_done(stage: Stage) -> Non
     assert waiting(stage) == []
 
 
+def test_what_was_put_back_and_taken_back_is_not_put_back_twice(stage: Stage) -> None:
+    change = stage.plan_preamp("guitar", 60)
+    lowered = stage.done(stage.compensating(change)["front"])
+    stage.drop_preamp(change)
+    stage.undo(take(stage, row(stage, "front", "guitar")))
+
+    stage.undo(lowered)
+
+    assert stage.level("front", "guitar") + sum(waiting(stage)) == -200
+
+
+def test_undo_of_setting_aside_gives_up_nothing_that_is_to_be_put_back(stage: Stage) -> None:
+    change = stage.plan_preamp("guitar", 60)
+    aside = stage.set_aside(stage.compensating(change)["front"])
+    stage.done(stage.compensating(change)["front"])
+    stage.drop_preamp(change)
+
+    stage.undo(aside)
+
+    assert waiting(stage) == [60]
+
+
 def test_what_may_not_come_in_by_undo_waits_to_come_in(stage: Stage) -> None:
     decision = stage.done(stage.ask_out("ears", "drums", "bass"))
     stage.do(c.CorrectLevel("ears", "voice", 100))
