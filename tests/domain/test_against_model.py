@@ -3,9 +3,8 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
+from hypothesis.stateful import precondition, rule
 
-from monreq.domain.events import ChangeAsked
 from monreq.domain.preamp_refusals import (
     PreampChangePlannedAlready,
     PreampMovedAlready,
@@ -20,41 +19,23 @@ from monreq.domain.refusals import (
     UndoOutsideRange,
 )
 from monreq.domain.requests import Way
-from tests.support.invariants import check
-from tests.support.model import HIGHEST, LOWEST, Model, Place, RowName
-from tests.support.stage import Stage, small_stage
-
-MIX_OF = {"singer": "front", "bass": "ears", "drummer": "ears"}
-SENDS = {"front": ["voice", "drums", "guitar", "talk"], "ears": ["voice", "drums", "guitar", "talk", "click"]}
-PLACES: list[Place] = [(mix, source) for mix, sends in SENDS.items() for source in (*sends, None)]
-MUSICIANS = st.sampled_from(sorted(MIX_OF))
-SOURCES = st.sampled_from(["voice", None])
-# Few figures, so that sums of nothing, and the ends of the range, come about often.
-AMOUNTS = st.sampled_from([10, -10, 20, -20, 30, 120])
-CHANGES = st.sampled_from([10, -10, 30, -30, 0, 7, 250, -250, 600])
-
-
-def figure(stage: Stage, place: Place, kind: str) -> int:
-    setting = stage.setting(*place)
-    return setting.pan_percent if kind == "pan" else setting.level_tenths
+from tests.support.kept_twice import (
+    AMOUNTS,
+    CHANGES,
+    MIX_OF,
+    MUSICIANS,
+    PLACES,
+    SENDS,
+    SOURCES,
+    EveningKeptTwice,
+    moved,
+)
+from tests.support.model import HIGHEST, LOWEST, Place
+from tests.support.stage import small_stage
 
 
-def moved(row: RowName, change: int) -> dict[tuple[Place, str], int]:
-    mix, source, kind = row
-    return {((mix, source), kind): change}
-
-
-def model_of(stage: Stage) -> Model:
-    return Model({(place, kind): figure(stage, place, kind) for place in PLACES for kind in ("level", "pan")})
-
-
-class Evening(RuleBasedStateMachine):
+class Evening(EveningKeptTwice):
     """Three musicians ask, the desk answers, both accounts are kept and compared after every step."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.stage = small_stage()
-        self.model = model_of(self.stage)
 
     @rule(musician=MUSICIANS, source=SOURCES, amount=AMOUNTS)
     def ask_for_level(self, musician: str, source: str | None, amount: int) -> None:
@@ -81,27 +62,27 @@ class Evening(RuleBasedStateMachine):
     @precondition(lambda self: self.model.waiting())
     @rule(data=st.data(), change=CHANGES)
     def answer_as_done(self, data: st.DataObject, change: int) -> None:
-        row, requests = self._some_of_a_row(data)
+        row, requests = self.some_of_a_row(data)
         if not self.model.can_move(row, change):
             with pytest.raises((OutsideRange, PanOutOfRange)):
                 self.stage.done(*requests, change=change)
             return
         decision = self.stage.done(*requests, change=change)
-        self.model.answer(decision, requests, moved(row, change), "done")
+        self.answered(decision, requests, moved(row, change), "done")
 
     @precondition(lambda self: self.model.waiting())
     @rule(data=st.data())
     def answer_with_the_suggested_move(self, data: st.DataObject) -> None:
-        row, requests = self._some_of_a_row(data)
+        row, requests = self.some_of_a_row(data)
         decision = self.stage.done(*requests)
         done = self.stage.show.decisions[decision].done
         assert done is not None
-        self.model.answer(decision, requests, moved(row, done), "done")
+        self.answered(decision, requests, moved(row, done), "done")
 
     @precondition(lambda self: self.model.waiting())
     @rule(data=st.data(), change=st.sampled_from([10, 30, 120]))
     def answer_at_the_same_loudness(self, data: st.DataObject, change: int) -> None:
-        row, requests = self._some_of_a_row(data)
+        row, requests = self.some_of_a_row(data)
         before = self.stage.show
         try:
             decision = self.stage.done(*requests, change=change, way=Way.SAME_LOUDNESS)
@@ -113,12 +94,12 @@ class Evening(RuleBasedStateMachine):
         assert against.source is None
         assert -change <= output <= 0
         changes = moved(row, change) | moved((row[0], None, "level"), output)
-        self.model.answer(decision, requests, changes, "done")
+        self.answered(decision, requests, changes, "done")
 
     @precondition(lambda self: self.model.waiting())
     @rule(data=st.data(), amount=st.sampled_from([10, 60, 700]))
     def answer_by_turning_the_rest_down(self, data: st.DataObject, amount: int) -> None:
-        row, requests = self._some_of_a_row(data)
+        row, requests = self.some_of_a_row(data)
         before = self.stage.show
         try:
             decision = self.stage.done(*requests, change=amount, way=Way.REST_DOWN)
@@ -132,7 +113,7 @@ class Evening(RuleBasedStateMachine):
             (place, "level"): max(-amount, LOWEST["level"] - self.model.figure(place, "level"))
             for place in rest
         }
-        self.model.answer(decision, requests, changes, "done")
+        self.answered(decision, requests, changes, "done")
 
     @rule(change=st.sampled_from([60, -60, 30, -30]))
     def plan_a_preamp(self, change: int) -> None:
@@ -142,7 +123,7 @@ class Evening(RuleBasedStateMachine):
             return
         preamp = self.stage.plan_preamp("voice", change)
         self.model.plan(preamp, change)
-        self._compensated(preamp, is_expected=change > 0)
+        self.compensated(preamp, is_expected=change > 0)
 
     @precondition(lambda self: self.model.preamps)
     @rule(data=st.data(), though_rows_wait=st.booleans())
@@ -164,7 +145,7 @@ class Evening(RuleBasedStateMachine):
             assert self.stage.show is before
             return
         if planned.change < 0:
-            self._compensated(preamp, is_expected=True)
+            self.compensated(preamp, is_expected=True)
         self.model.turn(preamp)
 
     @precondition(lambda self: self.model.preamps)
@@ -179,7 +160,7 @@ class Evening(RuleBasedStateMachine):
         levels = {mix: self.stage.level(mix, "voice") for mix in lowered}
         self.stage.drop_preamp(preamp)
         self.model.drop(preamp)
-        asked = self._put_back_since(first_new)
+        asked = self.put_back_since(first_new)
         room = {mix: min(-amount, HIGHEST["level"] - levels[mix]) for mix, amount in lowered.items()}
         assert {one.mix: one.amount for one in asked} == {mix: up for mix, up in room.items() if up > 0}
         for one in asked:
@@ -188,9 +169,9 @@ class Evening(RuleBasedStateMachine):
     @precondition(lambda self: self.model.waiting())
     @rule(data=st.data(), outcome=st.sampled_from(["not_done", "set_aside"]))
     def answer_otherwise(self, data: st.DataObject, outcome: str) -> None:
-        _, requests = self._some_of_a_row(data)
+        _, requests = self.some_of_a_row(data)
         act = self.stage.not_done if outcome == "not_done" else self.stage.set_aside
-        self.model.answer(act(*requests), requests, {}, outcome)
+        self.answered(act(*requests), requests, {}, outcome)
 
     @precondition(lambda self: self.model.decisions)
     @rule(data=st.data())
@@ -204,7 +185,7 @@ class Evening(RuleBasedStateMachine):
             with pytest.raises(UndoOutsideRange):
                 self.stage.undo(decision)
         else:
-            self._undo(decision)
+            self.undone(decision)
 
     @rule(place=st.sampled_from(PLACES), level=st.integers(LOWEST["level"], HIGHEST["level"]))
     def correct(self, place: Place, level: int) -> None:
@@ -218,69 +199,6 @@ class Evening(RuleBasedStateMachine):
         with pytest.raises(AlreadyAnswered) as refused:
             self.stage.done(gone)
         assert refused.value.requests == (gone,)
-
-    @invariant()
-    def figures_agree(self) -> None:
-        for place in PLACES:
-            for kind in ("level", "pan"):
-                assert figure(self.stage, place, kind) == self.model.figure(place, kind)
-
-    @invariant()
-    def queues_agree(self) -> None:
-        rows = {(*(row.key.mix, row.key.source), row.key.kind.value): row for row in self.stage.rows}
-        assert set(rows) == self.model.rows()
-        for name, row in rows.items():
-            assert [request.id for request in row.requests] == self.model.waiting(name)
-            assert row.asked == self.model.total(name)
-        aside = {one.id for one in self.stage.show.open_requests.values() if one.is_set_aside}
-        assert aside == {wish for wish, one in self.model.wishes.items() if one.where == "aside"}
-
-    @invariant()
-    def show_is_in_order(self) -> None:
-        check(self.stage.show, self.stage.log)
-
-    @invariant()
-    def gains_agree(self) -> None:
-        turned = sum(preamp.change for preamp in self.model.preamps.values() if preamp.is_turned)
-        assert self.stage.show.gains.get("voice", 0) == turned
-
-    def teardown(self) -> None:
-        assert self.stage.at(self.stage.show.revision) == self.stage.show
-
-    def _undo(self, decision: str) -> None:
-        """Undo: down as far as it was up, up as far as is advised, and the rest waits to be put back."""
-        first_new, undone = len(self.stage.log), self.model.decisions[decision]
-        before = {place: figure(self.stage, *place) for place in undone.changes}
-        self.stage.undo(decision)
-        held_back = {
-            (place, kind): before[place, kind] - change - figure(self.stage, place, kind)
-            for (place, kind), change in undone.changes.items()
-        }
-        held_back = {place: amount for place, amount in held_back.items() if amount}
-        for place, amount in held_back.items():
-            assert 0 < amount <= -undone.changes[place]
-        self.model.undo(decision, held_back)
-        asked = self._put_back_since(first_new)
-        assert {((one.mix, one.source), "level"): one.amount for one in asked} == held_back
-        for one in asked:
-            self.model.put_back(one.request, (one.mix, one.source, "level"), one.amount)
-
-    def _put_back_since(self, first_new: int) -> list[ChangeAsked]:
-        new = [one.event for one in self.stage.log[first_new:]]
-        return [one for one in new if isinstance(one, ChangeAsked)]
-
-    def _compensated(self, preamp: str, *, is_expected: bool) -> None:
-        """Give the model what makes up for a change of gain: one wish for each mix, for both hear the voice."""
-        asked = [one.event for one in self.stage.log if isinstance(one.event, ChangeAsked)]
-        wishes = [(one.mix, one.request) for one in asked if one.group == preamp]
-        assert [mix for mix, _ in wishes] == (["front", "ears"] if is_expected else [])
-        for mix, wish in wishes:
-            self.model.compensate(wish, (mix, "voice", "level"), preamp)
-
-    def _some_of_a_row(self, data: st.DataObject) -> tuple[RowName, list[str]]:
-        row = data.draw(st.sampled_from(sorted(self.model.rows(), key=repr)))
-        requests = st.lists(st.sampled_from(self.model.waiting(row)), min_size=1, unique=True)
-        return row, data.draw(requests)
 
 
 TestEvening = Evening.TestCase

@@ -19,8 +19,9 @@ from monreq.domain.fold import fold
 from monreq.domain.show import Show
 from monreq.services.shows import Shows
 from monreq.storage.open import open_storage
-from tests.domain.test_against_model import Evening, model_of
+from tests.domain.test_against_model import Evening
 from tests.support.databases import BOTH, database_url
+from tests.support.kept_twice import model_of
 from tests.support.stage import START_MS, Stage, small_stage
 
 pytestmark = pytest.mark.security

@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from monreq.domain import events as e
+from monreq.domain.cautions import CautionCode
 from monreq.domain.margins import margins_in
 from monreq.domain.queue import Row, queue
 from monreq.domain.requests import Kind
@@ -68,7 +69,8 @@ def check_places(show: Show) -> None:
 def check_rows(show: Show) -> None:
     """Rows part the open requests, add them up, and never suggest more than was asked.
 
-    What makes up for a preamp comes on top, as far as the desk's range goes.
+    What makes up for a preamp comes on top, as far as the desk's range goes: down always, up as far as the guard lets,
+    which then says why, and never turns it round.
     """
     rows = queue(show)
     named = [request.id for row in rows for request in row.requests]
@@ -81,7 +83,20 @@ def check_rows(show: Show) -> None:
             asked = row.asked - preamp
             low, high = (kept(show, row, end + preamp) for end in (min(asked, 0), max(asked, 0)))
             assert row.suggestion.move is not None
+            if preamp > 0 and _says_a_bound(row):
+                low = min(low, kept(show, row, min(row.asked, 0)))
             assert low <= row.suggestion.move <= high
+
+
+def _says_a_bound(row: Row) -> bool:
+    """Whether a row says more than what a preamp, musicians and the desk's range make of it."""
+    says_none = {
+        CautionCode.PREAMP,
+        CautionCode.ASKED_UP,
+        CautionCode.THEY_DISAGREE,
+        CautionCode.END_OF_RANGE,
+    }
+    return any(one.code not in says_none for one in row.suggestion.cautions)
 
 
 def kept(show: Show, row: Row, move: int) -> int:

@@ -84,18 +84,23 @@ class Model:
         self._cancel(row)
 
     def undo(self, decision: str, held_back: dict[tuple[Place, str], int]) -> None:
-        """Take a decision back, but for what is held back of it; what was lowered for a dropped preamp is put back by it."""
+        """Take a decision back, but for what is held back of it.
+
+        What was lowered for a preamp given up since is put back by it; what was put back waits as a new wish.
+        """
         undone = self.decisions[decision]
         undone.is_undone = True
         for place, amount in held_back.items():
             self.corrected[place] -= amount
-        dropped = {self.wishes[wish].preamp for wish in undone.wishes} - {""} - self.preamps.keys()
+        lowered = {self.wishes[wish].preamp for wish in undone.wishes if self._is_compensating(wish)}
+        dropped = {preamp for preamp in lowered - self.preamps.keys() if self._lowered_by(undone, preamp)}
         for one in self.wishes.values():
             if one.is_put_back and one.preamp in dropped and one.where == "open" and one.row == undone.row:
                 one.where = "withdrawn"
         came_from = "aside" if undone.outcome == "set_aside" else "answered"
         for wish in undone.wishes:
-            if self.wishes[wish].where == came_from:
+            is_new_wish = self.wishes[wish].is_put_back and undone.outcome == "done"
+            if self.wishes[wish].where == came_from and not is_new_wish:
                 self.wishes[wish].where = "open"
         self._cancel(undone.row)
 
@@ -105,21 +110,62 @@ class Model:
     def compensate(self, wish: str, row: RowName, preamp: str) -> None:
         self.wishes[wish] = Wish(row, "desk", -self.preamps[preamp].change, preamp=preamp)
 
-    def put_back(self, wish: str, row: RowName, amount: int, preamp: str = "") -> None:
-        """Let what an undo held back, or a preamp that was dropped left down, wait to be put back up."""
-        self.wishes[wish] = Wish(row, "desk", amount, preamp=preamp, is_put_back=True)
+    def put_back(self, wish: str, row: RowName, amount: int, group: str = "") -> None:
+        """Let what an undo held back, or a preamp that was dropped left down, wait to be put back.
+
+        Args:
+            wish: Its id.
+            row: Its row.
+            amount: What is left to put back.
+            group: What it is put back for: a preamp that was dropped, or the first wish of an undo or of several groups.
+        """
+        self.wishes[wish] = Wish(row, "desk", amount, preamp=group or wish, is_put_back=True)
+
+    def put_back_by(self, decision: str) -> int:
+        """Return how much of a decision put something back: what is over once all others have what they asked."""
+        one = self.decisions[decision]
+        if one.outcome != "done":
+            return 0
+        mix, source, kind = one.row
+        own = self._to_put_back(one)
+        beside = sum(self.wishes[wish].amount for wish in one.wishes) - own
+        over = one.changes.get(((mix, source), kind), 0) - beside
+        return min(own, max(0, over)) if own > 0 else max(own, min(0, over))
+
+    def left_to_put_back(self, decision: str) -> int:
+        """Return what a decision leaves to be put back; *not done* gives it up, set aside it still waits itself."""
+        one = self.decisions[decision]
+        return self._to_put_back(one) - self.put_back_by(decision) if one.outcome == "done" else 0
+
+    def put_back_for(self, decision: str) -> str:
+        """Return what a decision put back for, if it is one thing."""
+        wishes = [self.wishes[wish] for wish in self.decisions[decision].wishes]
+        groups = {wish.preamp for wish in wishes if wish.is_put_back}
+        return groups.pop() if len(groups) == 1 else ""
 
     def lowered_for(self, preamp: str) -> dict[str, int]:
-        """Return how far down each mix still is for a preamp: what was done beyond what else was asked, at most its own."""
+        """Return how far down each mix still is for a preamp."""
         lowered: dict[str, int] = defaultdict(int)
         for one in self.decisions.values():
-            wishes = [self.wishes[wish] for wish in one.wishes]
-            own = sum(wish.amount for wish in wishes if wish.preamp == preamp and not wish.is_put_back)
-            if own < 0 and not one.is_undone and one.outcome == "done":
-                beside = sum(wish.amount for wish in wishes) - own
-                done = one.changes[(one.row[0], one.row[1]), "level"]
-                lowered[one.row[0]] += max(own, min(0, done - beside))
+            if not one.is_undone:
+                lowered[one.row[0]] += self._lowered_by(one, preamp)
         return {mix: amount for mix, amount in lowered.items() if amount}
+
+    def _lowered_by(self, decision: Done, preamp: str) -> int:
+        """Return how far down a decision went for a preamp: what was done beyond what else was asked, at most its own."""
+        wishes = [self.wishes[wish] for wish in decision.wishes]
+        own = sum(wish.amount for wish in wishes if wish.preamp == preamp and not wish.is_put_back)
+        if own >= 0 or decision.outcome != "done":
+            return 0
+        beside = sum(wish.amount for wish in wishes) - own
+        done = decision.changes[(decision.row[0], decision.row[1]), "level"]
+        return max(own, min(0, done - beside))
+
+    def _to_put_back(self, decision: Done) -> int:
+        return sum(self.wishes[wish].amount for wish in decision.wishes if self.wishes[wish].is_put_back)
+
+    def _is_compensating(self, wish: str) -> bool:
+        return bool(self.wishes[wish].preamp) and not self.wishes[wish].is_put_back
 
     def is_waiting_for(self, preamp: str) -> bool:
         return any(self.wishes[wish].preamp == preamp for wish in self.waiting())
