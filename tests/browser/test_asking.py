@@ -6,7 +6,7 @@ from tests.browser.conftest import OpenContext, OpenDesk, OpenPhone
 from tests.support.demo import Demo
 from tests.support.hands import figures
 
-NOT_MEASURED = "feedback margin not measured: at most +3 in one trip"
+NOT_MEASURED = "feedback margin not measured: at most +3"
 
 
 def test_link_asks_who_you_are_once_and_leaves_the_address(demo: Demo, open_context: OpenContext) -> None:

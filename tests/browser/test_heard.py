@@ -14,7 +14,7 @@ def test_question_comes_a_little_later_moves_nothing_and_asks_again_by_one_tap(
     question = phone.page.locator(".question")
     phone.ask("more Guitar")
     desk.row("bass", "guitar").shows(
-        "+3", "-16 to -13", cautions=["feedback margin not measured: at most +3 in one trip"]
+        "+3", "-16 to -13", cautions=["feedback margin not measured: at most +3"]
     )
     desk.press("Enter")
     phone.sees("Guitar", "done +3")

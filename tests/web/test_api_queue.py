@@ -51,7 +51,7 @@ def test_requests_of_one_kind_for_one_source_are_one_row(
                 "pan": None,
                 "suggested_pan": None,
                 "set_pan": None,
-                "cautions": ["feedback margin not measured: at most +3 in one trip"],
+                "cautions": ["feedback margin not measured: at most +3"],
                 "caution_codes": ["margin_not_measured"],
                 "requests": ids,
                 "state": "waiting",
