@@ -11,6 +11,7 @@ class CautionCode(StrEnum):
     PREAMP = "preamp"
     AFTER_SQUEAL = "after_squeal"
     AFTER_HURTS = "after_hurts"
+    ASKED_BEFORE_HURTS = "asked_before_hurts"
     AT_RESERVE = "at_reserve"
     MARGIN_STALE = "margin_stale"
     MARGIN_NOT_MEASURED = "margin_not_measured"

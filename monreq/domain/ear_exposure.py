@@ -108,17 +108,18 @@ def ear_exposure(show: Show, mix: str, now_ms: int) -> EarExposure | None:
     if not measured:
         return None
     rule, level = show.settings.exposure_rule, level_at_ear(show, mix)
-    is_comparable = all(one.is_comparable for one in measured)
-    dose = dose_so_far(measured, rule)
+    counted = [one for one in measured if one.is_comparable]
+    is_comparable = measured[-1].is_comparable
+    dose = dose_so_far(counted, rule)
     return EarExposure(
         rule=rule,
         since_ms=measured[0].at_ms,
-        counted_h=sum(one.course.hours for one in measured),
+        counted_h=sum(one.course.hours for one in counted),
         level_dba=level,
-        dose_percent=dose if is_comparable else None,
+        dose_percent=dose if counted else None,
         left_h=_left(dose.about, level, rule) if is_comparable and level is not None else None,
-        points=dose_so_far(measured, "eu") if is_comparable else None,
-        allowance_percent=_of_week(measured) if is_comparable else None,
+        points=dose_so_far(counted, "eu") if counted else None,
+        allowance_percent=_of_week(counted) if counted else None,
         is_above_ceiling=is_comparable and level is not None and is_above_ceiling(level, rule),
         is_day_over=now_ms >= measured[0].at_ms + DAY_MS,
     )

@@ -6,11 +6,11 @@ many dB. The figures of the reading come from a person at the desk.
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
 from monreq.domain import plausible
-from monreq.domain.decibels import power_sum
+from monreq.domain.decibels import power_ratio, power_sum
 from monreq.domain.distances import level_change
 from monreq.domain.refusals import NothingMeasured
 
@@ -18,6 +18,7 @@ RESERVE_DB = 3.0  # chosen: a wedge rings on within about 3 dB of onset (common 
 LOW_MARGIN_DB = (
     6.0  # Handbook for Sound Engineers, eq. 34-21: systems are run 6 dB below the onset of feedback
 )
+_A_HAIR = 1e-9  # a margin of nought is a loop that rings
 
 
 class MarginCaution(StrEnum):
@@ -90,6 +91,36 @@ def combined_margin(margins: Iterable[float]) -> float:
     if not closeness:
         raise NothingMeasured
     return -power_sum(closeness)
+
+
+def loop_gains(read: Mapping[str, tuple[float, int]]) -> dict[str, float]:
+    """Return what each microphone's loop brings, from how far each alone could be raised before it rang.
+
+    Args:
+        read: By microphone its margin [dB], and how many were open when it was read, itself too.
+
+    Returns:
+        By microphone a power, 1 where it rings by itself. Of those read with others open, the others are taken to be
+        those that were read so too: what was open besides, nobody knows, and is taken for nothing, which makes the loops of
+        those that were read as large as they can be.
+
+    Raises:
+        NotAFigure, BeyondBelief: A margin is not finite, or beyond 120 dB.
+
+    References:
+        Raised by its margin m the sum of all loops is 1: g 10^(m/10) + G - g = 1, so that g = (1 - G) / (10^(m/10) - 1),
+        and with S the sum of 1 / (10^(m/10) - 1) over all of them G = S / (1 + S). Read alone it is g = 10^(-m/10).
+    """
+    shares = {
+        one: 1 / max(power_ratio(plausible.db(margin)) - 1, _A_HAIR)
+        for one, (margin, mics) in read.items()
+        if mics > 1
+    }
+    rest = 1 / (1 + math.fsum(shares.values()))
+    return {
+        one: shares[one] * rest if one in shares else power_ratio(-plausible.db(margin))
+        for one, (margin, _) in read.items()
+    }
 
 
 def usable_raise(margin_db: float, reserve_db: float = RESERVE_DB) -> float:

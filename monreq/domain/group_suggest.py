@@ -8,7 +8,7 @@ from monreq.domain.group_sends import sends_to_set
 from monreq.domain.requests import Kind, Request, RowKey
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show
-from monreq.domain.suggest import Suggestion, disagree, total
+from monreq.domain.suggest import IT_HURT_SINCE, Suggestion, disagree, total
 
 Sends = Sequence[tuple[str, Setting]]
 
@@ -20,6 +20,8 @@ def suggest_for_group(show: Show, key: RowKey, requests: Sequence[Request]) -> S
     if disagree(requests):
         return Suggestion(0, (Caution(CautionCode.THEY_DISAGREE),))
     asked = total(key.kind, requests)
+    if asked > 0 and guard.asked_before_it_hurt(show, key.mix, requests):
+        return Suggestion(0, (IT_HURT_SINCE,))
     if key.kind is Kind.IN_OUT:
         return Suggestion(asked)
     sends = sends_to_set(show, key)

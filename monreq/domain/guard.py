@@ -15,7 +15,7 @@ from monreq.domain.ears import path_tenths, with_output_on
 from monreq.domain.gains import gains_to_come
 from monreq.domain.guard_ear import comes_in_limits, ear_limits, louder_than_advised, moments_of_gap, one_trip
 from monreq.domain.guard_loop import BOUNDLESS_TENTHS, loop_limits
-from monreq.domain.requests import Move
+from monreq.domain.requests import Call, Move, Request
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show, Stood, with_past
 from monreq.domain.starting_low import START_TENTHS
@@ -124,9 +124,16 @@ def comes_in_at(show: Show, mix: str, source: str) -> tuple[int | None, tuple[Ca
     level = min(known, *(limit.figure or 0 for limit in limits))
     said = _said(limits, level if level < known else None, is_one=True)
     if level < show.settings.lowest_tenths:
-        return None, said
+        cut = [limit for limit in limits if (limit.figure or 0) < show.settings.lowest_tenths]
+        return None, tuple(replace(one, figure=None) for one in _said(cut, level, is_one=True))
     lower = (Caution(CautionCode.COMES_IN_LOWER, level),) if level < kept else ()
     return level, (*lower, *said)
+
+
+def asked_before_it_hurt(show: Show, mix: str, requests: Sequence[Request]) -> bool:
+    """Whether all of some requests were asked before somebody called that the mix hurts: who wants it still, asks again."""
+    hurt = max((one.stood.revision for one in show.disproofs_of(mix, Call.HURTS)), default=0)
+    return all(int(one.id[1:]) < hurt for one in requests)
 
 
 def panned(show: Show, mix: str, source: str, pan_percent: int) -> Caution | None:

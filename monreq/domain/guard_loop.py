@@ -6,6 +6,7 @@ stands too high already. Readings come from a person and hold for one place and 
 
 import math
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 
 from monreq.domain import feedback
 from monreq.domain.cautions import Basis, Caution, CautionCode
@@ -13,6 +14,7 @@ from monreq.domain.decibels import TENTHS_PER_DB, power_ratio, room_below, to_db
 from monreq.domain.ears import path_tenths, turned_up
 from monreq.domain.feedback import MarginCaution
 from monreq.domain.gains import gain_raise, gains_to_come
+from monreq.domain.levels import Levels
 from monreq.domain.margins import FEWEST_TOGETHER, Margin, loop_gains, margin_of
 from monreq.domain.requests import Call
 from monreq.domain.setup import Output
@@ -36,7 +38,31 @@ def loop_limits(show: Show, mix: str, raised: Collection[str]) -> Iterator[Cauti
     for source in ringing:
         yield _by_reading(show, mix, margin_of(show, mix, source))
         yield from _by_squeals(show, mix, source)
+    yield from _beside(show, mix, ringing)
     yield from _together(show, mix, ringing)
+
+
+def _beside(show: Show, mix: str, ringing: Collection[str]) -> Iterator[Caution]:
+    """Raise nothing in a wedge in which another mic stands at its reserve, and let none come in that brings one there."""
+    levels, reserve = show.levels[mix], show.settings.reserve_tenths
+    comes_in = [source for source in ringing if not levels.sends[source].setting.is_on]
+    after = replace(show, levels={**show.levels, mix: _all_on(levels, comes_in)})
+    for source, position in levels.sends.items():
+        is_other = position.setting.is_on and source not in ringing and (mix, source) in show.readings
+        if not is_other or not ringing or source not in show.sources:
+            continue
+        left = floored(margin_of(after, mix, source).left_db or 0.0)
+        if left < reserve or (left == reserve and not comes_in):
+            bound = NO_ROOM_TENTHS if comes_in else 0
+            yield Caution(CautionCode.AT_RESERVE, bound, left, source, Basis.MEASURED)
+
+
+def _all_on(levels: Levels, sources: Collection[str]) -> Levels:
+    for source in sources:
+        position = levels.sends[source]
+        on = replace(position, setting=replace(position.setting, is_on=True))
+        levels = levels.with_position(source, on)
+    return levels
 
 
 def _by_reading(show: Show, mix: str, margin: Margin) -> Caution:

@@ -72,8 +72,7 @@ def mics_on(sources: Mapping[str, Source], levels: Levels) -> frozenset[str]:
 def loop_gains(show: Show, mix: str) -> Mapping[str, float]:
     """Return how near to ringing each source of a mix with a reading is, or would be if on: a power, 1 where it rings.
 
-    A reading that was made with several mics open is taken for what one of so many equal ones brings, as
-    `feedback.open_mic_penalty` takes it.
+    What each brought when it was read is told by `feedback.loop_gains`, and raises since come on top.
     """
     facts = show.mix(mix)
     return _loop_gains(show.readings, show.sources, show.levels[mix], gains_to_come(show, mix), facts.id)
@@ -87,14 +86,20 @@ def _loop_gains(
     gains: Mapping[str, int],
     mix: str,
 ) -> Mapping[str, float]:
-    return {
-        source: power_ratio(
-            -plausible.nearest_db(_left_db(_Path(sources, levels, gains, source), reading, reading.open_mics))
-        )
-        / reading.open_mics
+    here = {
+        source: reading
         for (of_mix, source), reading in readings.items()
         if of_mix == mix and source in levels.sends
     }
+    as_read = feedback.loop_gains(
+        {source: (to_db(reading.margin_tenths), reading.open_mics) for source, reading in here.items()}
+    )
+    spent = {
+        source: to_db(reading.margin_tenths)
+        - _left_db(_Path(sources, levels, gains, source), reading, reading.open_mics)
+        for source, reading in here.items()
+    }
+    return {source: as_read[source] * power_ratio(plausible.nearest_db(spent[source])) for source in here}
 
 
 def together_db(show: Show, mix: str) -> float | None:
@@ -160,7 +165,7 @@ def margins_in(show: Show, mix: str) -> tuple[Margin, ...]:
 
 
 def least_margin_db(show: Show, mix: str) -> float | None:
-    """Return the least margin that was measured in a mix; None if none was. [dB].
+    """Return the least margin that was measured in a mix and still holds; None if none does. [dB].
 
     Raises:
         UnknownMix: There is none of this id.
@@ -168,4 +173,5 @@ def least_margin_db(show: Show, mix: str) -> float | None:
     show.mix(mix)
     if not any(of_mix == mix for of_mix, _ in show.readings):
         return None
-    return min((one.left_db for one in margins_in(show, mix) if one.left_db is not None), default=None)
+    holding = (one for one in margins_in(show, mix) if one.caution is not MarginCaution.STALE)
+    return min((one.left_db for one in holding if one.left_db is not None), default=None)

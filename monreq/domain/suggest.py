@@ -17,6 +17,8 @@ PAN_LIMIT_PERCENT = 100
 NEAR_FEEDBACK = "near_feedback"
 IN_STEPS = "in_steps"
 LOUD_ENOUGH = "loud_enough"
+IT_HURT = "it_hurt"
+DAY_FULL = "day_full"
 
 _NO_BOUNDS = frozenset({CautionCode.PREAMP, CautionCode.ASKED_UP})
 _BECAUSE = {
@@ -29,9 +31,13 @@ _BECAUSE = {
     CautionCode.MARGIN_NOT_MEASURED: IN_STEPS,
     CautionCode.MARGIN_STALE: IN_STEPS,
     CautionCode.EVENING_LIMIT: LOUD_ENOUGH,
-    CautionCode.DOSE_FULL: LOUD_ENOUGH,
-    CautionCode.AFTER_HURTS: LOUD_ENOUGH,
+    CautionCode.DOSE_FULL: DAY_FULL,
+    CautionCode.AFTER_HURTS: IT_HURT,
+    CautionCode.ASKED_BEFORE_HURTS: IT_HURT,
 }
+
+IT_HURT_SINCE = Caution(CautionCode.ASKED_BEFORE_HURTS, 0)
+"""What was asked before a call that it hurts waits until it is asked again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +101,11 @@ def suggest(show: Show, key: RowKey, requests: Sequence[Request]) -> Suggestion:
     if disagree(requests):
         return Suggestion(0, (Caution(CautionCode.THEY_DISAGREE),))
     asked = total(key.kind, requests)
-    return _suggest_pan(show, key, asked) if key.kind is Kind.PAN else _suggest_in_or_out(show, key, asked)
+    return (
+        _suggest_pan(show, key, asked)
+        if key.kind is Kind.PAN
+        else _suggest_in_or_out(show, key, requests, asked)
+    )
 
 
 def cut_because(kind: Kind, asked: int | None, suggestion: Suggestion) -> str:
@@ -145,6 +155,8 @@ def _bounded(show: Show, key: RowKey, requests: Sequence[Request], asked: int) -
     changes = [show.preamp_changes[one.group] for one in compensating if one.group in show.preamp_changes]
     stood = [change.paths[key.mix] for change in changes if key.mix in change.paths]
     beside = guard.Beside(up, max(stood)) if up > 0 and stood else guard.NOTHING_BESIDE
+    if asked > 0 and guard.asked_before_it_hurt(show, key.mix, requests):
+        return 0, (IT_HURT_SINCE,)
     move, said = guard.raised(show, key.mix, _raised(key), asked, beside=beside)
     return move, () if move == asked <= 0 else said
 
@@ -157,8 +169,10 @@ def _asked_by_musicians(requests: Sequence[Request]) -> list[Request]:
     return [request for request in requests if not request.group]
 
 
-def _suggest_in_or_out(show: Show, key: RowKey, asked: int) -> Suggestion:
+def _suggest_in_or_out(show: Show, key: RowKey, requests: Sequence[Request], asked: int) -> Suggestion:
     """Let a source out at once; let one come in no louder than it was known, and than its wedge and the ear take."""
+    if asked > 0 and guard.asked_before_it_hurt(show, key.mix, requests):
+        return Suggestion(0, (IT_HURT_SINCE,))
     if asked <= 0 or key.source is None or show.position(key.mix, key.source).setting.is_on:
         return Suggestion(asked)
     level, cautions = guard.comes_in_at(show, key.mix, key.source)

@@ -28,7 +28,9 @@ _WHILE_WAITING = {
     (Call.HURTS, Output.IN_EAR_PAIR): N_("Turn the pack down or take BOTH out."),
     (Call.HURTS, Output.WEDGE): N_("Step away from the wedge."),
     (Call.SQUEAL, Output.WEDGE): N_("Step back from the wedge; keep the mic off it."),
-    (Call.NOTHING, Output.IN_EAR_PAIR): N_("Check the pack: on? battery? volume? plug?"),
+    (Call.NOTHING, Output.IN_EAR_PAIR): N_(
+        "Turn the pack down or take BOTH out. Then: pack on? battery? plug?"
+    ),
     (Call.NOTHING, Output.WEDGE): N_("Check the wedge: power? cable?"),
 }
 

@@ -102,7 +102,11 @@ def _reserve() -> Reckoned:
         ),
         formulas=(
             _("d = 10 lg((10^(-reserve / 10) - sum of the others) / own)"),
-            _("own, and each other = 10^(-margin left / 10) / mics open at its reading"),
+            _("own, and each other = 10^(-margin left / 10)"),
+            _(
+                "those that were read with others open: times (1 - G) / (1 - 10^(-margin as read / 10)), "
+                "G = S / (1 + S), S = sum of 1 / (10^(margin as read / 10) - 1)"
+            ),
         ),
         examples=(
             _(

@@ -106,12 +106,17 @@ def row_view(show: Show, row: Row, *, is_later: bool = False) -> RowView:
         move_at_same_loudness=str(_at_same_loudness(show, row)),
         because=row.cut_because or answer_ready(row),
         options=_call_options(show, row) if row.urgent else _options(show, row),
-        takes_figure=kind in (Kind.LEVEL, Kind.PAN, Kind.CALL),
-        takes_level=kind in (Kind.LEVEL, Kind.CALL) and not row.is_group,
+        takes_figure=kind in (Kind.LEVEL, Kind.PAN, Kind.CALL) or _comes_in(row),
+        takes_level=(kind in (Kind.LEVEL, Kind.CALL) and not row.is_group) or _comes_in(row),
         takes_words=kind is Kind.SOUND,
         is_set_aside=row.is_set_aside,
         oldest_at_ms=row.oldest_at_ms,
     )
+
+
+def _comes_in(row: Row) -> bool:
+    """Whether it is one source that comes in, at a level that can be read off."""
+    return row.key.kind is Kind.IN_OUT and not row.is_group and (row.asked or 0) > 0
 
 
 def _move(row: Row) -> str:

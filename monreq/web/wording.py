@@ -19,13 +19,15 @@ REASONS: Mapping[str, str] = {
     "less_of_another": N_("try less of another source first"),
     "checking_polarity": N_("checking polarity first"),
     "after_this_song": N_("after this song"),
-    "loud_enough": N_("it has gone up enough since soundcheck; try less of something else"),
+    "loud_enough": N_("gone up enough since soundcheck; ask for less of something else, or come to the desk"),
+    "it_hurt": N_("you called that it hurt; ask for less of something else, or come to the desk"),
+    "day_full": N_("your ears have had their day; give them a rest, or come to the desk"),
     "in_steps": N_("one step; ask again if it is still too little"),
     "removed": N_("it was taken out of the show"),
 }
 
 _SAID = {**REASONS, **SOUND_ANSWERS}
-_SAID_BY_ITSELF = ("in_steps", "loud_enough", "removed")
+_SAID_BY_ITSELF = ("in_steps", "loud_enough", "it_hurt", "day_full", "removed")
 
 CHOOSABLE_REASONS: Mapping[str, str] = {
     code: words for code, words in REASONS.items() if code not in _SAID_BY_ITSELF
@@ -193,8 +195,9 @@ _CAUTIONS: Mapping[CautionCode, str] = {
     CautionCode.RAISED_ALREADY: N_("went up in this gap already: %(bound)s more"),
     CautionCode.DOSE_FULL: N_("this ear's day is full: no raise"),
     CautionCode.EVENING_LIMIT: N_("went up enough since soundcheck: %(bound)s more"),
-    CautionCode.AFTER_HURTS: N_("it hurt at this level: %(bound)s more"),
-    CautionCode.AFTER_SQUEAL: N_("it squealed at this level: %(bound)s more until it is rung out again"),
+    CautionCode.AFTER_HURTS: N_("near what hurt: %(bound)s more"),
+    CautionCode.ASKED_BEFORE_HURTS: N_("asked before it hurt: no raise until it is asked again"),
+    CautionCode.AFTER_SQUEAL: N_("near where it squealed: %(bound)s more until it is rung out again"),
     CautionCode.COMES_IN_LOWER: N_("comes in at %(level)s, not at %(now)s"),
     CautionCode.SOURCE_IS_OFF: N_("the source is off in this mix"),
     CautionCode.END_OF_RANGE: N_("the end of the desk's range"),
@@ -212,9 +215,26 @@ _CAUTIONS_OF_IN: Mapping[CautionCode, str] = {
     CautionCode.RAISED_ALREADY: N_("the mix went up in this gap already: in at %(level)s at most"),
     CautionCode.DOSE_FULL: N_("this ear's day is full: in at %(level)s at most"),
     CautionCode.EVENING_LIMIT: N_("the mix went up enough since soundcheck: in at %(level)s at most"),
-    CautionCode.AFTER_HURTS: N_("it hurt at this level: in at %(level)s at most"),
-    CautionCode.AFTER_SQUEAL: N_("it squealed at this level: in at %(level)s at most"),
+    CautionCode.AFTER_HURTS: N_("near what hurt: in at %(level)s at most"),
+    CautionCode.AFTER_SQUEAL: N_("near where it squealed: in at %(level)s at most"),
 }
+
+_CAUTIONS_LEFT_OUT: Mapping[CautionCode, str] = {
+    **_CAUTIONS_OF_IN,
+    **dict.fromkeys(
+        (CautionCode.AT_RESERVE, CautionCode.MARGIN_SHORT, CautionCode.LOW_MARGIN),
+        N_("margin %(margin)s dB, reserve %(reserve)s: leave it off"),
+    ),
+    CautionCode.AFTER_HURTS: N_("near what hurt: leave it off"),
+    CautionCode.AFTER_SQUEAL: N_("near where it squealed: leave it off"),
+    **dict.fromkeys(
+        (CautionCode.RAISE_LIMITED, CautionCode.RAISED_ALREADY, CautionCode.EVENING_LIMIT),
+        N_("the mix is loud enough: leave it off"),
+    ),
+}
+_EVENING_BEFORE_THE_MARK = N_(
+    "went up enough since the start levels: %(bound)s more; type a figure, or set the mark"
+)
 
 
 def caution(show: Show, row: Row, one: Caution) -> str:
@@ -228,8 +248,7 @@ def caution(show: Show, row: Row, one: Caution) -> str:
         "level": level(one.figure or 0),
         "now": level(row.now.level_tenths) if row.now else "",
     }
-    texts = _CAUTIONS_OF_IN if row.key.kind is Kind.IN_OUT else _CAUTIONS
-    said = said_as(texts[one.code], values)
+    said = said_as(_caution_text(show, row, one), values)
     return (
         _("%(source)s: %(said)s", source=show.source_name(one.source) or "", said=said)
         if one.source
@@ -239,3 +258,10 @@ def caution(show: Show, row: Row, one: Caution) -> str:
 
 def _figure(tenths: int) -> str:
     return decimal(f"{to_db(tenths):.1f}".removesuffix(".0"))
+
+
+def _caution_text(show: Show, row: Row, one: Caution) -> str:
+    if row.key.kind is Kind.IN_OUT:
+        return (_CAUTIONS_LEFT_OUT if one.figure is None else _CAUTIONS_OF_IN)[one.code]
+    is_before_mark = one.code is CautionCode.EVENING_LIMIT and show.mark is None
+    return _EVENING_BEFORE_THE_MARK if is_before_mark else _CAUTIONS[one.code]

@@ -57,7 +57,13 @@ def test_a_reason_is_a_code_in_words_or_what_was_typed() -> None:
 
 
 def test_what_only_the_program_says_cannot_be_chosen() -> None:
-    assert set(wording.REASONS) - set(wording.CHOOSABLE_REASONS) == {"in_steps", "loud_enough", "removed"}
+    assert set(wording.REASONS) - set(wording.CHOOSABLE_REASONS) == {
+        "in_steps",
+        "loud_enough",
+        "it_hurt",
+        "day_full",
+        "removed",
+    }
 
 
 @pytest.mark.parametrize(
