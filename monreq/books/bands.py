@@ -50,7 +50,15 @@ def band_of(book: m.BandBook) -> Band:
 
 
 def _source(source: m.BookSource) -> Source:
-    return Source(source.id, source.name, source.kind, source.is_stereo, source.use, _tenths(source.trim_db))
+    return Source(
+        source.id,
+        source.name,
+        source.kind,
+        source.is_stereo,
+        source.use,
+        _tenths(source.trim_db),
+        source.is_acoustic,
+    )
 
 
 def _mix(mix: m.BookMix) -> Mix:

@@ -29,6 +29,9 @@ class BookSource(Part):
     use: SourceUse = SourceUse.MUSIC
     is_stereo: Flag = False
     trim_db: Db = 0.0
+    is_acoustic: Annotated[
+        Flag, Field(description="A pickup in a body that sounds: it can ring in a wedge.")
+    ] = False
 
 
 class BookGroup(Part):

@@ -54,6 +54,7 @@ def _source(source: Source) -> m.BookSource:
         use=source.use,
         is_stereo=source.is_stereo,
         trim_db=to_db(source.trim_tenths),
+        is_acoustic=source.is_acoustic,
     )
 
 

@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
-from monreq.domain.input_words import guessed_kind, guessed_use, says_stereo
+from monreq.domain.input_words import guessed_kind, guessed_use, says_acoustic, says_stereo
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.setup import SourceKind, SourceUse
 from monreq.domain.texts import clean_name
@@ -44,6 +44,7 @@ class Listed:
     kind: SourceKind
     use: SourceUse
     is_stereo: bool
+    is_acoustic: bool = False
 
 
 def read_input_list(text: str) -> list[Listed]:
@@ -109,7 +110,9 @@ def _read(number: int, line: str) -> Listed:
     both = _BOTH_SIDES.search(first)
     name = read_name(number, first[: both.start()] if both else first)
     hint = " ".join([name, *others])
-    return Listed(name, guessed_kind(hint), guessed_use(hint), bool(both) or says_stereo(hint))
+    kind = guessed_kind(hint)
+    is_acoustic = kind is SourceKind.DIRECT and says_acoustic(hint)
+    return Listed(name, kind, guessed_use(hint), bool(both) or says_stereo(hint), is_acoustic)
 
 
 def _joined(listed: Iterable[Listed]) -> Iterator[Listed]:
@@ -117,7 +120,7 @@ def _joined(listed: Iterable[Listed]) -> Iterator[Listed]:
     before: Listed | None = None
     for one in listed:
         if before is not None and _are_sides(before.name, one.name):
-            yield Listed(_without_side(before.name), before.kind, before.use, is_stereo=True)
+            yield replace(before, name=_without_side(before.name), is_stereo=True)
             before = None
             continue
         if before is not None:

@@ -16,7 +16,11 @@ _USES: Final = {
     SourceUse.TALKBACK: {"talkback", "tb"},
     SourceUse.AUDIENCE_MIC: {"audience", "ambience", "ambient", "room"},
 }
-_MICS: Final = {"mic", "mics", "microphone", "drum", "voice", "voices", "vox", "vocal", "vocals", "singer"}
+_MIC_ITSELF: Final = {
+    "mic", "mics", "microphone", "microphones", "mikro", "mikrofon", "micro", "micrófono", "microfono", "microfone",
+    "ميكروفون", "مايك", "ميك",
+}  # fmt: skip
+_MICS: Final = _MIC_ITSELF | {"drum", "voice", "voices", "vox", "vocal", "vocals", "singer"}
 _DIRECTS: Final = {
     "bass", "click", "di", "direct", "keyboard", "keys", "laptop", "line", "loops", "metronome", "pad", "pads",
     "playback", "sampler", "samples", "synth", "track", "tracks",
@@ -30,7 +34,7 @@ _LOW: Final = {
     "bombo", "bajo", "contrabajo", "grosse", "basse", "contrebasse", "bumbo", "baixo", "contrabaixo",
     "كيك", "باص", "الباص", "بيس", "البيس", "كونترباص",
 }  # fmt: skip
-_SUNG: Final = _MICS - {"mic", "mics", "microphone", "drum"} | {
+_SUNG: Final = _MICS - _MIC_ITSELF - {"drum"} | {
     "bv", "bvs", "stimme", "gesang", "chor", "voz", "voces", "coro", "voix",
     "chant", "choeur", "chœur", "vozes", "صوت", "غناء",
 }  # fmt: skip
@@ -38,6 +42,40 @@ _LOW_JAPANESE: Final = re.compile(
     "キック|ベース|バスドラ|コントラバス"
 )  # Japanese puts no space between words.
 _SUNG_JAPANESE: Final = re.compile("ボーカル|コーラス|声|歌")
+_MIC_JAPANESE: Final = re.compile("マイク")
+
+# Bodies that sound, and the words for a pickup or a line from them. A playback or a synth that is named for one is none.
+_BODIES: Final = {
+    "violin", "violins", "fiddle", "fiddles", "viola", "violas", "cello", "cellos", "mandolin", "mandolins", "ukulele",
+    "ukuleles", "ukelele", "uke", "banjo", "banjos", "upright", "doublebass", "violine", "geige", "fiedel", "bratsche",
+    "mandoline", "violín", "violon", "alto", "violoncelle", "violonchelo", "violoncello", "violoncelo", "violino", "violão",
+    "violao", "mandolina", "bandolim", "kontrabass", "contrabass", "contrabajo", "contrebasse", "contrabaixo", "كمان", "الكمان",
+    "فيولا", "تشيلو", "التشيلو", "مندولين", "بانجو", "يوكوليلي", "كونترباص", "الكونترباص", "عود", "العود",
+}  # fmt: skip
+_ACOUSTIC: Final = {
+    "acoustic", "acoustics", "akustik", "akustische", "akustikgitarre", "westerngitarre", "konzertgitarre", "acústica",
+    "acustica", "acústico", "acoustique", "folk", "nylon", "أكوستيك", "اكوستيك",
+}  # fmt: skip
+_ACOUSTIC_SHORT: Final = re.compile(r"\ba(?:cc?)?\b\W{0,2}(?:gtr|guitar|git)\b")
+_BODY_JAPANESE: Final = re.compile(
+    "アコギ|アコースティック|ウッドベース|コントラバス|バイオリン|ヴァイオリン|フィドル|ビオラ|ヴィオラ|チェロ|マンドリン|ウクレレ|バンジョー"
+)
+_ELECTRIC: Final = {
+    "e",
+    "electric",
+    "elektrisch",
+    "elektrische",
+    "eléctrico",
+    "eléctrica",
+    "électrique",
+    "elétrico",
+}
+_PICKUPS: Final = {
+    "pickup", "pickups", "piezo", "piézo", "pu", "tonabnehmer", "abnehmer", "direkt", "capteur", "directe", "ligne",
+    "pastilla", "directa", "directo", "línea", "linea", "captador", "direta", "direto", "linha", "مباشر", "بيكاب", "لاين",
+}  # fmt: skip
+_PICKUP_JAPANESE: Final = re.compile(r"ピックアップ|ピエゾ|ライン|(?<=[\u3040-\u30ff\u4e00-\u9fff])di\b")
+_PICK_UP: Final = re.compile(r"\bpick[ -]up")
 
 
 def words_of(name: str) -> set[str]:
@@ -56,8 +94,24 @@ def guessed_kind(name: str) -> SourceKind:
     words = words_of(name)
     if words & _RETURNS:
         return SourceKind.RETURN
-    is_direct = words & _DIRECTS and not words & _MICS
-    return SourceKind.DIRECT if is_direct else SourceKind.OPEN_MIC
+    is_mic = words & _MICS or _MIC_JAPANESE.search(name)
+    is_direct = words & _DIRECTS or (says_acoustic(name) and _says_pickup(name))
+    return SourceKind.DIRECT if is_direct and not is_mic else SourceKind.OPEN_MIC
+
+
+def says_acoustic(name: str) -> bool:
+    """Tell whether a name says that a pickup would sit in a body that sounds: "Acoustic guitar", not "E-Cello"."""
+    words = words_of(name)
+    if words & _DIRECTS - {"bass", "di", "direct", "line"}:
+        return False
+    has_body = words & _BODIES or words >= {"double", "bass"}
+    said = words & _ACOUSTIC or (has_body and not words & _ELECTRIC)
+    return bool(said) or any(known.search(name.casefold()) for known in (_ACOUSTIC_SHORT, _BODY_JAPANESE))
+
+
+def _says_pickup(name: str) -> bool:
+    joined = _PICK_UP.sub("pickup", name.casefold())
+    return bool(words_of(joined) & _PICKUPS) or _PICKUP_JAPANESE.search(joined) is not None
 
 
 def says_low(name: str) -> bool:

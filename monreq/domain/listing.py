@@ -34,9 +34,12 @@ def list_sources(show: Show, listed: Iterable[Listed], new_id: NewId) -> Listing
         if one.name.casefold() in known:
             already.append(one.name)
         else:
-            source = Source(new_id(number), one.name, one.kind, one.is_stereo, one.use)
-            commands.append(c.PutSource(source))
+            commands.append(c.PutSource(_source(new_id(number), one)))
     return Listing(tuple(commands), tuple(already))
+
+
+def _source(source: str, one: Listed) -> Source:
+    return Source(source, one.name, one.kind, one.is_stereo, one.use, is_acoustic=one.is_acoustic)
 
 
 def list_chairs(show: Show, listed: Iterable[ListedMix], new_id: NewId) -> Listing:

@@ -27,6 +27,7 @@ _FACTS: Mapping[str, str] = {
     "is_stereo": N_("stereo"),
     "use": N_("what for"),
     "trim_tenths": N_("trim"),
+    "is_acoustic": N_("acoustic pickup"),
     "is_lead": N_("lead singer"),
     "chair": N_("chair"),
     "output": N_("how it is heard"),

@@ -16,9 +16,10 @@ from wtforms import (
 from wtforms.validators import AnyOf, InputRequired, Length, Optional, Regexp, ValidationError
 
 from monreq.domain.requests import Amount
-from monreq.domain.setup import Output, SourceKind, SourceUse, TakenAt
+from monreq.domain.setup import Output, SourceUse, TakenAt
 from monreq.domain.texts import WORDS_LIMIT
 from monreq.web.speech import LANGUAGES
+from monreq.web.wording import SOURCE_KINDS
 
 _LONGEST_NETWORK_NAME = 32  # IEEE 802.11, the SSID element [bytes]
 
@@ -174,7 +175,7 @@ class SourceForm(SentOnceForm):
     """One line of the input list."""
 
     name = StringField(validators=[Length(min=1, max=6000)])
-    kind = StringField(validators=[AnyOf(list(SourceKind))])
+    kind = StringField(validators=[AnyOf(list(SOURCE_KINDS))])
     use = StringField(validators=[AnyOf(list(SourceUse))])
     is_stereo = BooleanField()
     trim = StringField(validators=[Optional(), Length(max=12)])

@@ -42,6 +42,7 @@ def show_setup() -> ResponseReturnValue:
         mix_kinds={mix.id: wording.mix_kind(mix) for mix in show.mixes.values()},
         mix_cautions=mix_cautions(show),
         kinds=wording.SOURCE_KINDS,
+        source_kind=wording.source_kind,
         uses=wording.SOURCE_USES,
         outputs=wording.OUTPUTS,
         taken_ats=wording.TAKEN_ATS,
@@ -130,13 +131,15 @@ def remove_mix(mix: str) -> ResponseReturnValue:
 
 
 def _source(source: str, form: SourceForm) -> Source:
+    is_pickup = form.kind.data == wording.ACOUSTIC_PICKUP
     return Source(
         source,
         form.name.data or "",
-        SourceKind(form.kind.data or ""),
+        SourceKind.DIRECT if is_pickup else SourceKind(form.kind.data or ""),
         bool(form.is_stereo.data),
         SourceUse(form.use.data or ""),
         typed.read_amount(form.trim.data or ""),
+        is_acoustic=is_pickup,
     )
 
 

@@ -74,7 +74,12 @@ def _input_list(show: Show) -> SheetView:
         about=(show.name,),
         head=(_("number"), _("source"), _("where from"), _("marks")),
         rows=tuple(
-            (str(number), source.name, _(wording.SOURCE_KINDS[source.kind]), listed(_marks(show, source)))
+            (
+                str(number),
+                source.name,
+                _(wording.SOURCE_KINDS[wording.source_kind(source)]),
+                listed(_marks(show, source)),
+            )
             for number, source in enumerate(show.sources.values(), 1)
         ),
     )

@@ -7,7 +7,7 @@ from monreq.domain.decibels import to_db
 from monreq.domain.decisions import Decision
 from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Kind, moved
-from monreq.domain.setup import Mix, Output, Setting, SourceKind, SourceUse, TakenAt
+from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind, SourceUse, TakenAt
 from monreq.domain.show import Show
 from monreq.web.sound_answers import SOUND_ANSWERS
 from monreq.web.speech import MINUS, N_, _, all_of, decimal, listed, said_as
@@ -49,9 +49,13 @@ CALLED: Mapping[Call, str] = {
     Call.TALK: N_("talk"),
 }
 
-SOURCE_KINDS: Mapping[SourceKind, str] = {
+# Where a source comes from, as Prepare lets it be chosen: a direct one that can ring is a choice of its own.
+ACOUSTIC_PICKUP = "acoustic_pickup"
+
+SOURCE_KINDS: Mapping[str, str] = {
     SourceKind.OPEN_MIC: N_("open mic"),
     SourceKind.DIRECT: N_("direct"),
+    ACOUSTIC_PICKUP: N_("direct, acoustic pickup"),
     SourceKind.RETURN: N_("return"),
 }
 
@@ -150,6 +154,12 @@ def named(name: str, figure: str) -> str:
 def rest_change(decision: Decision) -> str:
     """Return how far the rest of a mix went: the most of it, for a send at the end of its range goes less."""
     return signed(min((moved(Kind.LEVEL, move) or 0 for move in decision.also), default=0))
+
+
+def source_kind(source: Source) -> str:
+    """Return which of `SOURCE_KINDS` a source is."""
+    is_pickup = source.kind is SourceKind.DIRECT and source.is_acoustic
+    return ACOUSTIC_PICKUP if is_pickup else source.kind.value
 
 
 def mix_kind(mix: Mix) -> str:

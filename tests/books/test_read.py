@@ -74,6 +74,13 @@ def test_sample_opens(name: str) -> None:
     assert opened((SAMPLES / f"{name}.json").read_bytes()) == SAMPLED[name]
 
 
+def test_a_source_of_a_book_without_the_field_is_no_acoustic_pickup() -> None:
+    def without(book: dict[str, Any]) -> None:
+        del book["band"]["sources"][1]["is_acoustic"]
+
+    assert not opened(changed(without)).sources[1].is_acoustic
+
+
 def test_older_versions_go_up_one_step_after_another() -> None:
     steps = {1: lambda book: {**book, "one": True}, 2: lambda book: {**book, "two": book["one"]}}
 

@@ -68,6 +68,77 @@ def test_the_kind_is_guessed_from_the_name_and_an_open_mic_where_nothing_says(
 
 
 @pytest.mark.parametrize(
+    "name",
+    [
+        "Acoustic guitar DI",
+        "A. Gtr DI",
+        "Ac guitar pickup",
+        "Double bass",
+        "Upright bass DI",
+        "Violin pick-up",
+        "Fiddle DI",
+        "Viola line",
+        "Cello direct",
+        "Mandolin DI L/R",
+        "Ukulele pickup",
+        "Banjo\tDI",
+        "Akustikgitarre DI",
+        "Geige Tonabnehmer",
+        "Kontrabass DI",
+        "Guitarra acústica pastilla",
+        "Contrabajo DI",
+        "Guitare acoustique DI",
+        "Violoncelle capteur",
+        "Violão linha",
+        "Cavaquinho acústico captador",
+        "عود مباشر",
+        "كمان DI",
+        "アコギDI",
+        "ウッドベース ピックアップ",
+    ],
+)
+def test_a_pickup_in_a_body_that_sounds_is_known_by_name_in_every_language(name: str) -> None:
+    (listed,) = read_input_list(name)
+
+    assert (listed.kind, listed.is_acoustic) == (DIRECT, True)
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("Acoustic guitar", MIC),
+        ("Violin mic", MIC),
+        ("Double bass mic", MIC),
+        ("Acoustic guitar DI + mic", MIC),
+        ("Double bass drum", MIC),
+        ("Geige Mikro", MIC),
+        ("Contrebasse micro DI", MIC),
+        ("Violín micrófono", MIC),
+        ("كمان ميكروفون", MIC),
+        ("アコギマイク DI", MIC),
+        ("Cello reverb", RETURN),
+        ("Bass DI", DIRECT),
+        ("E-Bass", DIRECT),
+        ("Electric violin DI", DIRECT),
+        ("E-Cello DI", DIRECT),
+        ("Guitar A DI", DIRECT),
+        ("Violin pad", DIRECT),
+        ("Cello samples", DIRECT),
+    ],
+)
+def test_what_has_a_mic_or_no_body_is_no_acoustic_pickup(name: str, kind: SourceKind) -> None:
+    (listed,) = read_input_list(name)
+
+    assert (listed.kind, listed.is_acoustic) == (kind, False)
+
+
+def test_a_left_and_a_right_pickup_stay_acoustic_as_one() -> None:
+    assert read_input_list("Banjo DI L\nBanjo DI R") == [
+        Listed("Banjo DI", DIRECT, SourceUse.MUSIC, is_stereo=True, is_acoustic=True)
+    ]
+
+
+@pytest.mark.parametrize(
     ("name", "use"),
     [
         ("Click", SourceUse.CLICK),

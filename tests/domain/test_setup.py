@@ -13,6 +13,10 @@ def test_source_can_ring_unless_it_is_direct(kind: SourceKind, *, can_ring: bool
     assert Source("voice", "Voice", kind).can_ring is can_ring
 
 
+def test_a_direct_source_in_a_body_that_sounds_can_ring() -> None:
+    assert Source("cello", "Cello", SourceKind.DIRECT, is_acoustic=True).can_ring
+
+
 @pytest.mark.parametrize(
     ("output", "is_fed_mono", "is_stereo"),
     [

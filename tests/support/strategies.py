@@ -37,6 +37,7 @@ SOURCES = st.builds(
     _YES_NO,
     st.sampled_from(SourceUse),
     st.integers(-300, 300),
+    _YES_NO,
 )
 MUSICIANS = st.builds(Musician, IDS, NAMES, _YES_NO, _WORDS, _WORDS)
 MIXES = st.builds(

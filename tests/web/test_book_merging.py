@@ -31,6 +31,15 @@ def test_both_stand_side_by_side_with_the_difference(engineer: Visitor) -> None:
     assert "Lead voice \N{MINUS SIGN}4 \N{MINUS SIGN}1 +3" in page.text
 
 
+def test_a_source_that_is_an_acoustic_pickup_in_one_evening_only_is_told(
+    evening: Evening, engineer: Visitor
+) -> None:
+    sources = tuple(replace(one, is_acoustic=one.id == "bass") for one in BAND.sources)
+    evening.monreq.bands.add(replace(THEIRS, id="band3", name="Third night", sources=sources))
+
+    assert "Bass differs in: acoustic pickup." in engineer.get("/desk/books/band1/merge/band3").text
+
+
 def test_what_was_picked_stays_and_the_other_evening_goes(evening: Evening, engineer: Visitor) -> None:
     page = engineer.do(engineer.get(PAGE), "merge as picked", {"pick-front": "theirs"})
 

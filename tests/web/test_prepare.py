@@ -33,6 +33,22 @@ def test_a_source_is_changed_where_it_stands(evening: Evening, engineer: Visitor
     assert list(evening.show.sources) == before
 
 
+def test_an_acoustic_pickup_is_chosen_and_stays_when_the_line_is_saved_again(
+    evening: Evening, engineer: Visitor
+) -> None:
+    add(engineer, "sources", name="Cello", kind="acoustic_pickup", use="music")
+    cello = list(evening.show.sources)[-1]
+    chosen = evening.show.sources[cello]
+
+    save(engineer, f"/sources/{cello}", name="Violoncello")
+    saved = evening.show.sources[cello]
+    save(engineer, f"/sources/{cello}", kind="direct")
+
+    assert chosen == Source(cello, "Cello", SourceKind.DIRECT, is_acoustic=True)
+    assert saved == Source(cello, "Violoncello", SourceKind.DIRECT, is_acoustic=True)
+    assert not evening.show.sources[cello].is_acoustic
+
+
 def test_a_source_is_moved_up(evening: Evening, engineer: Visitor) -> None:
     engineer.do(engineer.get(PREPARE), "move Drums up")
 

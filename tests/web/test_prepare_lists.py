@@ -16,15 +16,16 @@ def paste(visitor: Visitor, button: str, lines: str) -> Page:
 
 
 def test_a_pasted_input_list_is_added_with_its_guesses(evening: Evening, engineer: Visitor) -> None:
-    page = paste(engineer, INPUTS, "1 Kick\n2 Bass DI\n3 Keys L\n4 Keys R\n5 Plate reverb")
+    page = paste(engineer, INPUTS, "1 Kick\n2 Bass DI\n3 Keys L\n4 Keys R\n5 Plate reverb\n6 Banjo DI")
 
-    added = list(evening.show.sources.values())[-4:]
+    added = list(evening.show.sources.values())[-5:]
     assert page.notes == []
-    assert [(one.name, one.kind, one.is_stereo) for one in added] == [
-        ("Kick", SourceKind.OPEN_MIC, False),
-        ("Bass DI", SourceKind.DIRECT, False),
-        ("Keys", SourceKind.DIRECT, True),
-        ("Plate reverb", SourceKind.RETURN, False),
+    assert [(one.name, one.kind, one.is_stereo, one.is_acoustic) for one in added] == [
+        ("Kick", SourceKind.OPEN_MIC, False, False),
+        ("Bass DI", SourceKind.DIRECT, False, False),
+        ("Keys", SourceKind.DIRECT, True, False),
+        ("Plate reverb", SourceKind.RETURN, False, False),
+        ("Banjo DI", SourceKind.DIRECT, False, True),
     ]
 
 

@@ -108,10 +108,11 @@ def test_an_id_of_another_shape_is_refused(evening: Evening, engineer: Visitor, 
     assert len(evening.show.musicians) == 4
 
 
+@pytest.mark.parametrize("kind", ["return", "acoustic_pickup"])
 def test_what_was_typed_into_a_refused_line_stands_in_it_again_with_the_reason_beside(
-    engineer: Visitor,
+    engineer: Visitor, kind: str
 ) -> None:
-    typed = {"name": "x" * 61, "kind": "return", "use": "click", "is_stereo": "y", "trim": "2.5"}
+    typed = {"name": "x" * 61, "kind": kind, "use": "click", "is_stereo": "y", "trim": "2.5"}
 
     page = add(engineer, "sources", **typed)
 

@@ -27,12 +27,14 @@ def row(view: SheetView, name: str) -> tuple[str, ...]:
 
 def test_the_input_list_numbers_every_source_and_says_what_it_is(evening: Evening) -> None:
     evening.do(c.PutSource(Source("keys", "Keys", SourceKind.DIRECT, is_stereo=True, trim_tenths=-60)))
+    evening.do(c.PutSource(Source("cello", "Cello", SourceKind.DIRECT, is_acoustic=True)))
     evening.do(PutGroup(Group("band", "Band", ("drums", "keys"))))
 
     inputs = sheet(evening, "Input list")
 
     assert [one[:3] for one in inputs.rows[:2]] == [("1", "Voice", "open mic"), ("2", "Drums", "open mic")]
     assert row(inputs, "Click")[2:] == ("direct", "click")
+    assert row(inputs, "Cello")[2:] == ("direct, acoustic pickup", "")
     assert row(inputs, "Keys")[2:] == ("direct", f"stereo, trim {MINUS}6 dB, Band")
 
 

@@ -82,7 +82,7 @@ def test_a_mix_is_named_by_how_it_is_heard(mix: Mix, kind: str, auxes: str) -> N
 def test_every_choice_has_its_word() -> None:
     assert set(wording.CALLS) == set(Call)
     assert set(wording.OUTPUTS) == set(Output)
-    assert set(wording.SOURCE_KINDS) == set(SourceKind)
+    assert set(wording.SOURCE_KINDS) == {*SourceKind, wording.ACOUSTIC_PICKUP}
     assert set(wording.SOURCE_USES) == set(SourceUse)
 
 
