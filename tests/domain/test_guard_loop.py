@@ -24,6 +24,10 @@ def stage() -> Stage:
     return stage
 
 
+# The figures below a tenth or more under one mic's own margin are worked by hand: what the other two bring, read at
+# 20 dB with all three open, is in the sum that keeps the reserve.
+
+
 def suggestion(stage: Stage, source: str | None, mix: str = "front") -> Suggestion:
     row = stage.row(mix, source)
     assert row is not None
@@ -34,20 +38,29 @@ def suggestion(stage: Stage, source: str | None, mix: str = "front") -> Suggesti
 def test_a_measured_mic_may_rise_by_a_whole_trip_within_its_margin(
     stage: Stage, asked: int, move: int
 ) -> None:
+    stage.read_margin("front", "voice", 100, open_mics=3)
+
     stage.ask("front", "voice", asked)
 
     assert suggestion(stage, "voice").move == move
 
 
-@pytest.mark.parametrize(("margin", "move"), [(85, 55), (61, 31), (60, 30)])
+@pytest.mark.parametrize(
+    ("margin", "move", "code", "together"),
+    [
+        (85, 54, CautionCode.MARGIN_SHORT, 80),
+        (61, 30, CautionCode.LOW_MARGIN, 59),
+        (60, 29, CautionCode.LOW_MARGIN, 58),
+    ],
+)
 def test_a_raise_that_would_go_into_the_reserve_is_cut_and_says_so(
-    stage: Stage, margin: int, move: int
+    stage: Stage, margin: int, move: int, code: CautionCode, together: int
 ) -> None:
     stage.read_margin("front", "voice", margin, open_mics=3)
 
     stage.ask("front", "voice", 60)
 
-    assert suggestion(stage, "voice") == Suggestion(move, (Caution(CautionCode.MARGIN_SHORT, move, margin),))
+    assert suggestion(stage, "voice") == Suggestion(move, (Caution(code, move, together),))
 
 
 def test_a_low_margin_is_said_even_where_it_cuts_nothing(stage: Stage) -> None:
@@ -55,7 +68,7 @@ def test_a_low_margin_is_said_even_where_it_cuts_nothing(stage: Stage) -> None:
 
     stage.ask("front", "voice", 10)
 
-    assert suggestion(stage, "voice") == Suggestion(10, (Caution(CautionCode.LOW_MARGIN, 20, 50),))
+    assert suggestion(stage, "voice") == Suggestion(10, (Caution(CautionCode.LOW_MARGIN, 19, 48),))
 
 
 @pytest.mark.parametrize("margin", [30, 29, 0])
@@ -77,7 +90,7 @@ def test_a_stale_margin_is_trusted_no_further_than_none(stage: Stage) -> None:
     low = suggestion(stage, "voice")
 
     assert high == Suggestion(30, (Caution(CautionCode.MARGIN_STALE, 30, 90),))
-    assert low == Suggestion(15, (Caution(CautionCode.MARGIN_STALE, 15, 45),))
+    assert low.move == 14
 
 
 def test_a_raise_of_the_output_is_bounded_by_the_least_margin_in_the_wedge(stage: Stage) -> None:
@@ -85,7 +98,7 @@ def test_a_raise_of_the_output_is_bounded_by_the_least_margin_in_the_wedge(stage
 
     stage.ask("front", None, 60)
 
-    assert suggestion(stage, None) == Suggestion(25, (Caution(CautionCode.LOW_MARGIN, 25, 55, "drums"),))
+    assert suggestion(stage, None) == Suggestion(15, (Caution(CautionCode.LOW_MARGIN, 15, 45),))
 
 
 def test_a_raise_of_the_output_is_little_trusted_while_one_mic_is_not_measured() -> None:
@@ -105,10 +118,10 @@ def test_two_bounds_on_the_output_are_said_the_tightest_first(stage: Stage) -> N
     stage.ask("front", None, 60)
 
     cautions = (
-        Caution(CautionCode.LOW_MARGIN, 10, 40, "drums"),
+        Caution(CautionCode.LOW_MARGIN, 4, 34),
         Caution(CautionCode.MARGIN_NOT_MEASURED, 30, source="horn"),
     )
-    assert suggestion(stage, None) == Suggestion(10, cautions)
+    assert suggestion(stage, None) == Suggestion(4, cautions)
 
 
 def test_margins_bind_no_in_ear_pair(stage: Stage) -> None:
@@ -128,7 +141,7 @@ def test_reserve_of_the_show_is_kept(stage: Stage) -> None:
 
     stage.ask("front", "voice", 60)
 
-    assert suggestion(stage, "voice").move == 20
+    assert suggestion(stage, "voice").move == 16
 
 
 def test_a_raise_asked_beside_a_planned_preamp_keeps_the_reserve_once_all_is_done(stage: Stage) -> None:
@@ -139,7 +152,7 @@ def test_a_raise_asked_beside_a_planned_preamp_keeps_the_reserve_once_all_is_don
     stage.done(stage.compensating(change)["ears"])
     stage.turn_preamp(change)
 
-    assert margin_of(stage.show, "front", "voice").left_db == pytest.approx(3.0)
+    assert margin_of(stage.show, "front", "voice").left_db == pytest.approx(3.1)
 
 
 def test_a_raise_of_the_output_before_the_sends_make_up_for_a_lowered_preamp_keeps_the_reserve(
@@ -152,7 +165,10 @@ def test_a_raise_of_the_output_before_the_sends_make_up_for_a_lowered_preamp_kee
     made_up = suggestion(stage, "voice")
     stage.done(stage.compensating(change)["front"])
 
-    assert (stage.level("front", None), made_up.move) == (60, 0)  # the output brought the voice back already
+    assert (stage.level("front", None), made_up.move) == (
+        55,
+        5,
+    )  # the output brought most of the voice back already
     assert margin_of(stage.show, "front", "voice").left_db == pytest.approx(9.0)
 
 
@@ -192,7 +208,8 @@ def test_output_is_held_back_by_all_mics_that_were_read_alone_together() -> None
     assert row.suggestion == Suggestion(0, (Caution(CautionCode.AT_RESERVE, 0, 12, "voice"),))
 
 
-def test_mics_read_with_the_others_open_are_not_put_together_again() -> None:
+def test_three_mics_read_with_each_other_open_ring_sooner_when_all_go_up() -> None:
+    """Worked by hand: 6 dB each, S = 3 / 2.981, G = S / (1 + S) = 0.502: 3.0 dB together, 3 of them reserve."""
     stage = small_stage()
     for source in ("voice", "drums", "talk"):
         stage.read_margin("front", source, 60, open_mics=3)
@@ -201,7 +218,7 @@ def test_mics_read_with_the_others_open_are_not_put_together_again() -> None:
     row = stage.row("front", None)
 
     assert row is not None
-    assert row.suggestion.move == 30
+    assert row.suggestion.move == 0
 
 
 def test_raise_of_one_mic_leaves_the_reserve_to_all_that_are_on_together() -> None:

@@ -40,7 +40,8 @@ def test_what_to_mind_before_a_reading_stands_beside_the_fields(engineer: Visito
 
     assert note.text == (
         "Before a reading: tell the stage. Everybody's ears out and heads away from the wedges; that mic off in all "
-        "in-ears. Steps of 1 dB. Stop at the first ring and go back."
+        "in-ears. Steps of 1 dB. Stop at the first ring and go back. Limiters stay in and nobody stands near a wedge or "
+        "listens on cue at level: the engineer's ears are protected too."
     )
 
 
