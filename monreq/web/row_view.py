@@ -2,20 +2,19 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from monreq.domain.balance import SAME_LOUDNESS_FIRST_DB
 from monreq.domain.cautions import CautionCode
 from monreq.domain.drifts import drift_db
-from monreq.domain.ear_exposure import level_after
-from monreq.domain.guard import with_setting
 from monreq.domain.queue import Row
 from monreq.domain.refusals import Refusal
 from monreq.domain.requests import Call, Kind, Request, RowKey, Way
 from monreq.domain.shares import share_db
 from monreq.domain.show import Show
 from monreq.domain.ways import output_against, rest_down, rest_down_by, same_loudness_move, ways_for
-from monreq.web import exposure_words, wording
+from monreq.web import wording
+from monreq.web.as_asked import as_asked
 from monreq.web.call_view import CalledView, called_view, raise_of, raise_taken_back
 from monreq.web.group_row import SendView, done_to_all, send_views
 from monreq.web.heard_view import heard_of_row
@@ -132,30 +131,7 @@ def _cautions(show: Show, row: Row) -> tuple[str, ...]:
         for one in row.suggestion.cautions
         if not (only_compensates and one.code is CautionCode.PREAMP)
     )
-    return tuple(filter(None, (*said, _as_asked(show, row))))
-
-
-def _as_asked(show: Show, row: Row) -> str:
-    """Say what the ear would get if all were done that is asked; empty where that is advised, or nobody measured."""
-    asked, now = row.asked or 0, row.now
-    if (
-        row.key.kind is not Kind.LEVEL
-        or row.is_group
-        or now is None
-        or asked <= max(0, row.suggestion.move or 0)
-    ):
-        return ""
-    after = with_setting(
-        show, row.key.mix, row.key.source, replace(now, level_tenths=now.level_tenths + asked)
-    )
-    heard = level_after(after, row.key.mix, 0.0)
-    if heard is None:
-        return ""
-    level = exposure_words.sound_level(heard.level_dba)
-    if heard.permitted_h is None:
-        return _("as asked it would be %(level)s", level=level)
-    time = exposure_words.between(heard.permitted_h, exposure_words.duration)
-    return _("as asked it would be %(level)s: %(time)s a day", level=level, time=time)
+    return tuple(filter(None, (*said, as_asked(show, row))))
 
 
 def _options(show: Show, row: Row) -> tuple[Option, ...]:

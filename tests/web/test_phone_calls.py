@@ -24,7 +24,7 @@ def test_a_call_reaches_the_desk(evening: Evening, singer: Visitor, call: str) -
         ("singer", "squeal", "Step back from the wedge; keep the mic off it."),
         ("singer", "nothing", "Check the wedge: power? cable?"),
         ("bassist", "hurts", "Turn the pack down or take BOTH out."),
-        ("bassist", "nothing", "Check the pack: on? battery? volume? plug?"),
+        ("bassist", "nothing", "Turn the pack down or take BOTH out. Then: pack on? battery? plug?"),
     ],
 )
 def test_a_call_says_what_to_do_at_once(

@@ -30,6 +30,7 @@ class Wish:
     call: Call | None
     is_aside: bool = False
     is_seen: bool = False
+    target: int | None = None
 
     @property
     def row(self) -> tuple[str, str | None, str]:
@@ -113,12 +114,21 @@ class Account:
         self.waiting[event.request] = Wish(
             event.mix, event.source, event.kind.value, event.amount, event.musician, event.call
         )
+        if event.target is not None:
+            self.waiting[event.request].target = event.target
 
     def _end(self, requests: Iterable[str], how: str) -> None:
         for request in requests:
             if request not in self.waiting:
                 raise Found("sums", f"{request} was {how}, and does not wait")
             self.ended[request] = self.waiting.pop(request)
+
+    def _amount(self, wish: Wish) -> int:
+        """Return what is asked; a song asks for a place to be reached, from wherever it stands by now."""
+        stands = self.stands.get((wish.mix, wish.source))
+        if wish.target is None or stands is None:
+            return wish.amount
+        return wish.target - (stands.pan_percent if wish.kind == Kind.PAN.value else stands.level_tenths)
 
     def _answer(self, event: e.RequestsAnswered) -> None:
         rows = {self.waiting[one].row for one in event.requests if one in self.waiting}
@@ -128,7 +138,7 @@ class Account:
             for one in event.requests:
                 self.waiting[one].is_aside = True
             return
-        asked = sum(self.waiting[one].amount for one in event.requests if one in self.waiting)
+        asked = sum(self._amount(self.waiting[one]) for one in event.requests if one in self.waiting)
         self._end(event.requests, "answered")
         if event.kind in (Kind.LEVEL, Kind.PAN) and event.asked != asked:
             raise Found("sums", f"{event.decision} says that {event.asked} was asked, it was {asked}")
