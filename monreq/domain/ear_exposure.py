@@ -25,10 +25,11 @@ class EarExposure:
     Attributes:
         rule: By which dose and time are reckoned.
         since_ms: When counting began. [ms since 1970, UTC]
-        counted_h: How long sound was counted. [h]
+        counted_h: How long sound was counted: under levels that a rule may be held against. [h]
         level_dba: At the louder ear now; None while the mix is silent. [dB(A)]
-        dose_percent: Of a day; None where a level of the day was read in a canal or coupler. [%]
-        left_h: How long the level of now may last; None while the mix is silent, and where there is no dose. [h]
+        dose_percent: Of a day, as far as it was counted; None where every level of the day was read in a canal or coupler. [%]
+        left_h: How long the level of now may last; None while the mix is silent, and where it was read in a canal or
+            coupler. [h]
         points: So far today, of the UK and EU; None as the dose. [1]
         allowance_percent: Of a week's allowance for listening, so far today; None as the dose. [%]
         is_above_ceiling: Whether the rule permits the level of now for no time at all.

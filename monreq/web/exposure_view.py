@@ -177,10 +177,14 @@ def _figures(show: Show, mix: Mix, exposure: EarExposure) -> Iterator[FigureLine
         _("dose so far (%(rule)s)", rule=basis(show)),
         _("%(percent)s of a day", percent=words.between(exposure.dose_percent, words.percent)),
     )
-    if not exposure.is_day_over:
+    # What was read last in a canal or coupler adds nothing to a dose, and its time is not told.
+    is_told = exposure.left_h is not None or level is None
+    if is_told and not exposure.is_day_over:
         yield FigureLine(_("time left at this level"), _left(exposure))
     yield FigureLine(_("UK and EU points so far"), _points(exposure.points))
-    yield FigureLine(_("week's listening allowance"), _allowance(exposure.allowance_percent, level))
+    yield FigureLine(
+        _("week's listening allowance"), _allowance(exposure.allowance_percent, level if is_told else None)
+    )
 
 
 def _left(exposure: EarExposure) -> str:

@@ -112,6 +112,20 @@ def test_a_level_as_read_in_the_canal_has_no_dose_and_no_time() -> None:
     assert after.permitted_h is None
 
 
+def test_what_was_read_in_the_canal_later_leaves_the_dose_and_a_full_day_as_they_were() -> None:
+    """Worked by hand: an hour at 100 dB(A) is four days' dose (NIOSH 98-126: 15 min)."""
+    stage = measured_stage(1000)
+    stage.wait(HOUR_S)
+    stage.do(m.MeasureEarLevel("ears", 1000, COUPLER, is_field_level=False))
+    stage.wait(HOUR_S)
+
+    found = exposure(stage)
+
+    assert dose(stage) == pytest.approx(400)
+    assert (found.counted_h, found.left_h) == (pytest.approx(1), None)
+    assert dose_is_full(stage.show, "ears", stage.now_ms)
+
+
 def test_the_converted_figure_entered_in_its_place_counts_from_the_start() -> None:
     stage = small_stage()
     stage.do(m.MeasureEarLevel("ears", 1000, COUPLER, is_field_level=False))
