@@ -18,6 +18,7 @@ class CautionCode(StrEnum):
     MARGIN_SHORT = "margin_short"
     LOW_MARGIN = "low_margin"
     DOSE_FULL = "dose_full"
+    NO_TIME_ABOVE = "no_time_above"
     EVENING_LIMIT = "evening_limit"
     RAISED_ALREADY = "raised_already"
     RAISE_LIMITED = "raise_limited"

@@ -48,6 +48,7 @@ _DISPROVED_SINCE = frozenset(
         CautionCode.AT_RESERVE,
         CautionCode.LOW_MARGIN,
         CautionCode.MARGIN_SHORT,
+        CautionCode.NO_TIME_ABOVE,
         CautionCode.MARGIN_STALE,
     }
 )

@@ -9,9 +9,10 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import NamedTuple
 
 from monreq.domain.cautions import Caution, CautionCode
-from monreq.domain.decibels import power_ratio, to_db
+from monreq.domain.decibels import TENTHS_PER_DB, power_ratio, to_db
 from monreq.domain.ear_exposure import dose_is_full
 from monreq.domain.ears import Ears, at_ear_tenths, ear_powers, source_powers, with_output_on
+from monreq.domain.exposure_limits import steady_ceiling
 from monreq.domain.gains import gains_to_come
 from monreq.domain.guard_loop import BOUNDLESS_TENTHS, room_tenths
 from monreq.domain.levels import Levels
@@ -85,9 +86,21 @@ def _ceilings(show: Show, mix: str) -> Iterator[Ceiling]:
     if (began := show.began_as_now(mix)) is not None:
         evening = _evening(show, mix, settings)
         yield Ceiling(CautionCode.EVENING_LIMIT, began, evening, settings.source_evening_tenths)
+    yield from _where_time_ends(show, mix)
     for one in show.disproofs_of(mix, Call.HURTS):
         away = -settings.reserve_tenths
         yield Ceiling(CautionCode.AFTER_HURTS, one.stood, away, away)
+
+
+def _where_time_ends(show: Show, mix: str) -> Iterator[Ceiling]:
+    """Yield the level above which the show's rule permits no time at all, where a level at the ear was measured."""
+    limit, measured = steady_ceiling(show.settings.exposure_rule), show.ear_levels.get(mix, ())
+    if limit is None or not measured or not measured[-1].is_comparable:
+        return
+    last = measured[-1]
+    stood = Stood(last.levels, last.gains, last.at_ms, show.revision)
+    room = round(limit.figure * TENTHS_PER_DB) - last.level_tenths
+    yield Ceiling(CautionCode.NO_TIME_ABOVE, stood, room, BOUNDLESS_TENTHS)
 
 
 def moments_of_gap(show: Show, mix: str) -> tuple[Stood, ...]:

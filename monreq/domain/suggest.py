@@ -31,6 +31,7 @@ _BECAUSE = {
     CautionCode.MARGIN_NOT_MEASURED: IN_STEPS,
     CautionCode.MARGIN_STALE: IN_STEPS,
     CautionCode.EVENING_LIMIT: LOUD_ENOUGH,
+    CautionCode.NO_TIME_ABOVE: LOUD_ENOUGH,
     CautionCode.DOSE_FULL: DAY_FULL,
     CautionCode.AFTER_HURTS: IT_HURT,
     CautionCode.ASKED_BEFORE_HURTS: IT_HURT,

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.decibels import to_db
 from monreq.domain.decisions import Decision
+from monreq.domain.exposure_limits import steady_ceiling
 from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Kind, moved
 from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind, SourceUse, TakenAt
@@ -204,6 +205,7 @@ _CAUTIONS: Mapping[CautionCode, str] = {
     CautionCode.RAISE_LIMITED: N_("at most %(bound)s in one trip"),
     CautionCode.RAISED_ALREADY: N_("went up in this gap already: %(bound)s more"),
     CautionCode.DOSE_FULL: N_("this ear's day is full: no raise"),
+    CautionCode.NO_TIME_ABOVE: N_("above %(limit)s no time is permitted: %(bound)s more"),
     CautionCode.EVENING_LIMIT: N_("went up enough since soundcheck: %(bound)s more"),
     CautionCode.AFTER_HURTS: N_("near what hurt: %(bound)s more"),
     CautionCode.ASKED_BEFORE_HURTS: N_("asked before it hurt: no raise until it is asked again"),
@@ -224,6 +226,7 @@ _CAUTIONS_OF_IN: Mapping[CautionCode, str] = {
     CautionCode.RAISE_LIMITED: N_("makes the mix louder: in at %(level)s at most"),
     CautionCode.RAISED_ALREADY: N_("the mix went up in this gap already: in at %(level)s at most"),
     CautionCode.DOSE_FULL: N_("this ear's day is full: in at %(level)s at most"),
+    CautionCode.NO_TIME_ABOVE: N_("above %(limit)s no time is permitted: in at %(level)s at most"),
     CautionCode.EVENING_LIMIT: N_("the mix went up enough since soundcheck: in at %(level)s at most"),
     CautionCode.AFTER_HURTS: N_("near what hurt: in at %(level)s at most"),
     CautionCode.AFTER_SQUEAL: N_("near where it squealed: in at %(level)s at most"),
@@ -238,7 +241,12 @@ _CAUTIONS_LEFT_OUT: Mapping[CautionCode, str] = {
     CautionCode.AFTER_HURTS: N_("near what hurt: leave it off"),
     CautionCode.AFTER_SQUEAL: N_("near where it squealed: leave it off"),
     **dict.fromkeys(
-        (CautionCode.RAISE_LIMITED, CautionCode.RAISED_ALREADY, CautionCode.EVENING_LIMIT),
+        (
+            CautionCode.RAISE_LIMITED,
+            CautionCode.RAISED_ALREADY,
+            CautionCode.NO_TIME_ABOVE,
+            CautionCode.EVENING_LIMIT,
+        ),
         N_("the mix is loud enough: leave it off"),
     ),
 }
@@ -249,6 +257,7 @@ _EVENING_BEFORE_THE_MARK = N_(
 
 def caution(show: Show, row: Row, one: Caution) -> str:
     """Return a caution of a row as a sentence without its full stop."""
+    limit = steady_ceiling(show.settings.exposure_rule)
     values = {
         "whose": whose(show, row),
         "margin": figure(one.margin_tenths or 0),
@@ -256,6 +265,7 @@ def caution(show: Show, row: Row, one: Caution) -> str:
         "bound": change(row.key.kind, one.figure or 0),
         "mixes": one.figure or 0,
         "level": level(one.figure or 0),
+        "limit": "" if limit is None else _("%(figure)s dB(A)", figure=_figure(round(limit.figure * 10))),
         "now": level(row.now.level_tenths) if row.now else "",
     }
     said = said_as(_caution_text(show, row, one), values)

@@ -2,8 +2,11 @@
 
 import pytest
 
+from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
+from monreq.domain.cautions import CautionCode
 from monreq.domain.ear_exposure import dose_is_full, level_after
+from monreq.domain.setup import Settings
 from tests.support.ear_levels import (
     AT_THE_EAR,
     COUPLER,
@@ -89,6 +92,18 @@ def test_a_level_above_the_ceiling_is_a_full_day_at_once() -> None:
     assert left_h(stage) == 0
 
 
+def test_no_raise_leads_above_where_oshas_table_ends() -> None:
+    """Source: 29 CFR 1910.95 Table G-16, which ends at 115 dB(A); worked by hand: 1 dB from 114 up to it."""
+    stage = measured_stage(1140)
+    stage.do(c.ChangeSettings(Settings(exposure_rule="osha")))
+    stage.ask("ears", None, 30, "bass")
+
+    found = stage.row("ears", None)
+
+    assert found is not None
+    assert (found.suggestion.move, found.suggestion.cautions[0].code) == (10, CautionCode.NO_TIME_ABOVE)
+
+
 def test_nobody_can_tell_a_full_day_without_a_level() -> None:
     assert not dose_is_full(small_stage().show, "ears")
 
@@ -122,7 +137,8 @@ def test_what_was_read_in_the_canal_later_leaves_the_dose_and_a_full_day_as_they
     found = exposure(stage)
 
     assert dose(stage) == pytest.approx(400)
-    assert (found.counted_h, found.left_h) == (pytest.approx(1), None)
+    assert found.counted_h == pytest.approx(1)
+    assert found.left_h is None
     assert dose_is_full(stage.show, "ears", stage.now_ms)
 
 
