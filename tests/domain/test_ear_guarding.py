@@ -25,7 +25,7 @@ HOUR_S = 3600.0
 
 
 def test_a_raise_is_told_by_where_it_leads() -> None:
-    """Worked by hand, issue "Safe over an evening": 8 h / 2^((106 - 85) / 3) = 3.75 min at 106 dB(A) (NIOSH 98-126)."""
+    """Worked by hand: 8 h / 2^((106 - 85) / 3) = 3.75 min at 106 dB(A) (NIOSH 98-126)."""
     stage = measured_stage(1000)
 
     after = level_after(stage.show, "ears", 6.0)

@@ -1,4 +1,4 @@
-"""What a review of the computations found: each error with its own figures, as it is now."""
+"""Errors that suggestions once made, each with its own figures: bounds hold an evening and not a row alone."""
 
 import pytest
 
@@ -40,7 +40,7 @@ def take(stage: Stage, found: Row, way: Way = Way.PLAIN) -> str:
     return stage.done(*(request.id for request in found.requests), way=way)
 
 
-# E2: the reserve is kept for all mics of a wedge together.
+# The reserve is kept for all mics of a wedge together.
 
 
 def test_four_mics_read_at_9_db_each_leave_nothing_to_raise() -> None:
@@ -85,7 +85,7 @@ def test_a_mic_that_nobody_read_goes_up_by_3_db_and_not_in_each_of_ten_trips(sta
     assert stage.level("front", "voice") == -170
 
 
-# E3: what comes in is a raise.
+# What comes in is a raise.
 
 
 def test_a_mic_faded_up_while_off_comes_in_within_its_margin(stage: Stage) -> None:
@@ -129,7 +129,7 @@ def test_a_send_that_is_off_while_its_preamp_goes_up_comes_in_as_much_lower(
     assert stage.level("ears", "voice") == -370
 
 
-# E4: what the stage says counts.
+# What the stage says counts.
 
 
 def test_a_squeal_disproves_12_db_that_were_read(stage: Stage) -> None:
@@ -176,7 +176,7 @@ def test_hurts_called_twice_and_taken_back_once_still_counts(stage: Stage) -> No
     assert row(stage, "ears", "voice").suggestion.move == 0
 
 
-# E5: in-ears are bounded over the evening.
+# In-ears are bounded over the evening.
 
 
 @pytest.mark.parametrize("is_marked", [True, False])

@@ -1,4 +1,4 @@
-"""What a review of the computations found, of gaps, undo, preamps and ways: each error with its figures, as it is now."""
+"""Errors that suggestions once made over gaps, undo, preamps and ways, each with its own figures."""
 
 import pytest
 
@@ -21,7 +21,7 @@ def stage() -> Stage:
     return small_stage()
 
 
-# E8: one trip is one gap, however many rows.
+# One trip is one gap, however many rows.
 
 
 def test_group_source_and_whole_mix_in_one_gap_come_to_one_trip(stage: Stage) -> None:
@@ -36,7 +36,7 @@ def test_group_source_and_whole_mix_in_one_gap_come_to_one_trip(stage: Stage) ->
     assert stage.level("ears", "drums") + stage.level("ears", None) - (-250 - 100) <= 30
 
 
-# E9: undo upwards is a raise.
+# Undo upwards is a raise.
 
 
 def test_undo_of_minus_12_comes_in_steps_and_the_rest_waits(stage: Stage) -> None:
@@ -69,7 +69,7 @@ def test_undo_of_minus_12_keeps_a_margin_of_4_read_in_between(stage: Stage) -> N
     assert (margin_of(stage.show, "front", "voice").left_db or 0) >= 3.0
 
 
-# E10: preamps.
+# Preamps.
 
 
 def test_gain_is_not_turned_while_rows_wait_that_make_up_for_it(stage: Stage) -> None:
@@ -116,7 +116,7 @@ def test_a_touch_of_an_hour_ago_is_not_the_first_thing_to_take_back(stage: Stage
     assert last_raise(stage.show, "front") is None
 
 
-# E12: rest down, and what can ring.
+# Rest down, and what can ring.
 
 
 def test_rest_down_leaves_the_click_and_goes_one_trip_far(stage: Stage) -> None:
@@ -141,7 +141,7 @@ def test_a_pickup_in_an_acoustic_body_can_ring_in_a_wedge(stage: Stage) -> None:
     assert CautionCode.MARGIN_NOT_MEASURED in codes(row(stage, "front", "fiddle"))
 
 
-# E14: same loudness leaves the reserve in whichever order the two hands go.
+# Same loudness leaves the reserve in whichever order the two hands go.
 
 
 def test_same_loudness_raises_no_send_beyond_what_its_wedge_takes_before_the_output_is_down(

@@ -64,7 +64,7 @@ def stage() -> Stage:
 
 
 def test_plus_three_twice_every_evening_begins_no_show_louder() -> None:
-    """E6 of the review: the output stood at -10, -4, +2, +8 at the beginning of four shows."""
+    """What it once did: the output stood at -10, -4, +2, +8 at the beginning of four shows."""
     band, stage, outputs = Band("b", "B"), small_stage(), []
     for number in range(10):
         outputs.append(stage.level(MIX, None))

@@ -28,7 +28,7 @@ def sends(stage: Stage, mix: str) -> dict[str, int]:
 
 
 def test_wedge_made_in_ears_starts_as_low_as_a_new_pair_with_its_balance(stage: Stage) -> None:
-    """E7 of the review: it kept output 0 and sends at -3."""
+    """What it once did: it kept output 0 and sends at -3."""
     stage.put("front", "voice", -30)
     stage.put("front", "drums", -90)
     stage.put("front", "guitar", 40, is_on=False)

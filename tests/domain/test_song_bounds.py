@@ -69,7 +69,7 @@ def test_output_turned_down_for_one_whose_ears_hurt_stays_down(stage: Stage) -> 
 
 
 def test_preamp_that_was_turned_and_compensated_changes_nothing_of_a_song(stage: Stage) -> None:
-    """E1 (c) of the review: the next time the song came, it asked +10."""
+    """What it once did: the next time the song came, it asked +10."""
     stage.mark()
     change = stage.plan_preamp("voice", 100)
     for request in stage.compensating(change).values():

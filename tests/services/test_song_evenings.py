@@ -38,7 +38,7 @@ def test_song_asks_its_differences_on_the_next_evening(evenings: Evenings) -> No
 
 
 def test_band_kept_from_a_wedge_and_now_in_ears_asks_the_same_differences(evenings: Evenings) -> None:
-    """E1 (a) of the review: the queue asked output +10, voice +25, keys +22."""
+    """What it once did: the queue asked output +10, voice +25, keys +22."""
     band = evenings.bands.get(evenings.band)
     choices = proposed(band, evenings.house.shows.state(SECOND), match_band(band, evenings.do(SECOND)))
     in_ears = replace(choices.mix_choices["front"], output=Output.IN_EAR_PAIR)
@@ -50,7 +50,7 @@ def test_band_kept_from_a_wedge_and_now_in_ears_asks_the_same_differences(evenin
 
 
 def test_levels_carried_by_a_reference_move_a_song_along(evenings: Evenings) -> None:
-    """E1 (a) of the review: on another desk's scale it asked voice +15."""
+    """What it once did: on another desk's scale it asked voice +15."""
     band = evenings.bands.get(evenings.band)
     choices = proposed(band, evenings.do(SECOND), match_band(band, evenings.do(SECOND)))
     by_voice = replace(choices.mix_choices["front"], levels=Levels(reference=("voice", -180)))
@@ -73,7 +73,7 @@ OF_M1: Asked = {("m1", "svoice", "level"): 40, ("m1", None, "level"): 5, ("m1", 
 
 
 def test_songs_move_though_the_show_has_other_ids(evenings: Evenings) -> None:
-    """E1 (b) of the review: no song moved at all, and nobody was told."""
+    """What it once did: no song moved at all, and nobody was told."""
     prepared_with_other_ids(evenings)
     evenings.carried()
 
@@ -173,7 +173,7 @@ def test_loudness_of_an_evening_that_was_kept_lower_is_no_wish_of_its_songs(even
 def test_song_kept_on_this_evening_is_compared_with_its_mark_and_a_preamp_turned_since_asks_nothing(
     evenings: Evenings,
 ) -> None:
-    """E1 (c) of the review: kept, then the preamp up by 10 and compensated; it asked +10."""
+    """What it once did: kept, then the preamp up by 10 and compensated; it asked +10."""
     evenings.carried()
     levels(evenings, SECOND, "front", ("voice", -50))
     evenings.do(SECOND, c.MarkSoundcheck())
@@ -222,7 +222,7 @@ def test_show_without_a_mark_compares_a_song_kept_in_it_with_the_whole_show_kept
 
 
 def test_nine_songs_kept_raise_nothing_of_a_mix_that_starts_low(evenings: Evenings) -> None:
-    """E1 of the review: +34 dB after nine kept songs. Here each stands at its own difference, and goes back."""
+    """What it once did: +34 dB after nine kept songs. Here each stands at its own difference, and goes back."""
     evenings.carried()
     start = evenings.do(SECOND).position("ears", "kick").setting.level_tenths
     for song in ("lamp", "road") * 5:
