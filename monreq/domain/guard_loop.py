@@ -108,9 +108,13 @@ def _by_squeals(show: Show, mix: str, source: str) -> Iterator[Caution]:
     since = reading.revision if reading else 0
     for one in show.disproofs_of(mix, Call.SQUEAL):
         was_on = source in one.stood.levels.sends and one.stood.levels.sends[source].setting.is_on
-        if was_on and one.stood.revision > since:
+        if one.stood.revision > since:
             bound = _below(show, mix, source, one.stood) - show.settings.reserve_tenths
-            yield Caution(CautionCode.AFTER_SQUEAL, bound, source=source, basis=Basis.SQUEALED)
+            # What was off then only adds to a loop that rang.
+            beside = 0 if show.levels[mix].sends[source].setting.is_on else NO_ROOM_TENTHS
+            yield Caution(
+                CautionCode.AFTER_SQUEAL, bound if was_on else beside, source=source, basis=Basis.SQUEALED
+            )
 
 
 def _together(show: Show, mix: str, ringing: Collection[str]) -> Iterator[Caution]:

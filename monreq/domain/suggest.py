@@ -114,7 +114,7 @@ def cut_because(kind: Kind, asked: int | None, suggestion: Suggestion) -> str:
 
     What cut it stands first among the cautions.
     """
-    is_cut = kind is Kind.LEVEL and 0 <= (suggestion.move or 0) < (asked or 0)
+    is_cut = kind in (Kind.LEVEL, Kind.IN_OUT) and 0 <= (suggestion.move or 0) < (asked or 0)
     codes = [one.code for one in suggestion.cautions if one.code not in _NO_BOUNDS]
     if not is_cut or not codes:
         return ""

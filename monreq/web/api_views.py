@@ -14,7 +14,7 @@ from monreq.domain.events import (
     RequestsCancelledOut,
 )
 from monreq.domain.levels import Position
-from monreq.domain.margins import margin_of
+from monreq.domain.margins import is_disproved, margin_of
 from monreq.domain.queue import Row, queue, row_of
 from monreq.domain.requests import Kind, RequestState, RowKey
 from monreq.domain.setup import Output, Setting, Source
@@ -179,8 +179,11 @@ def _stands(show: Show, key: RowKey) -> _Stands:
 
 
 def _margin_db(show: Show, mix: str, source: Source) -> float | None:
-    """Return what is left of a measured feedback margin, in whole tenths downwards."""
+    """Return what is left of a measured feedback margin, in whole tenths downwards; null also once it squealed since."""
     if show.mix(mix).output is not Output.WEDGE or not source.can_ring:
+        return None
+    reading = show.readings.get((mix, source.id))
+    if reading is None or is_disproved(show, mix, reading):
         return None
     left = margin_of(show, mix, source.id).left_db
     return None if left is None else math.floor(round(left * 10, 6)) / 10

@@ -71,6 +71,19 @@ def test_less_that_was_asked_before_it_hurt_is_done_at_once(stage: Stage) -> Non
     assert row(stage, "ears", "voice").suggestion.move == -30
 
 
+def test_mic_that_was_off_when_it_squealed_stays_off_until_it_is_rung_out(stage: Stage) -> None:
+    stage.correct("front", "drums", is_on=False)
+    stage.read_margin("front", "voice", 120, open_mics=2)
+    stage.done(stage.call("front", Call.SQUEAL))
+
+    stage.ask_in("front", "drums")
+
+    found = row(stage, "front", "drums", Kind.IN_OUT)
+    assert found.suggestion.move == 0
+    assert CautionCode.AFTER_SQUEAL in codes(found)
+    assert found.cut_because == "near_feedback"
+
+
 def test_margin_of_a_wedge_that_squealed_is_told_no_more(stage: Stage) -> None:
     stage.read_margin("front", "voice", 120, open_mics=3)
     read = least_margin_db(stage.show, "front")
