@@ -1,6 +1,5 @@
 """Feedback margins of a show: what is left of each reading as sends, outputs and open mics change."""
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -100,22 +99,6 @@ def _loop_gains(
         for source, reading in here.items()
     }
     return {source: as_read[source] * power_ratio(plausible.nearest_db(spent[source])) for source in here}
-
-
-def together_db(show: Show, mix: str) -> float | None:
-    """Return the margin of all that was read and is on in a wedge, together: an indicator. [dB].
-
-    Each alone says too much, for all of them sound into one another's path.
-
-    Returns:
-        None where fewer than two were read.
-
-    Raises:
-        UnknownMix: There is none of this id.
-    """
-    gains = loop_gains(show, mix)
-    on = [gains[one.source] for one in margins_in(show, mix) if one.source in gains]
-    return -10 * math.log10(math.fsum(on)) if len(on) >= FEWEST_TOGETHER else None
 
 
 def _open_now(show: Show, mix: str, source: str, reading: MarginReading) -> int:

@@ -4,9 +4,10 @@ import pytest
 
 from monreq.domain.cautions import CautionCode
 from monreq.domain.guard_ear import louder_than_advised
-from monreq.domain.margins import margin_of, together_db
+from monreq.domain.margins import margin_of
 from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Kind, Way
+from tests.support.loops import together_db
 from tests.support.stage import Stage, small_stage
 
 

@@ -1,5 +1,6 @@
 """Who plays: desks, phones and the stage tablet, each with a browser, a language, and what a person has."""
 
+from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterable, Mapping
 from typing import Final
 
@@ -20,7 +21,7 @@ ENDS: Final = frozenset({
 """What nobody presses idly: it takes something away."""
 
 
-class Player:
+class Player(ABC):
     """Somebody with a browser.
 
     Attributes:
@@ -101,9 +102,9 @@ class Player:
                 known.append((walked["GET", endpoint], self.dice.random(), link))
         self.go(min(known)[2] if known else self.home())
 
+    @abstractmethod
     def home(self) -> str:
         """Where they begin."""
-        raise NotImplementedError
 
 
 _HEAVY: Final = frozenset({"codes.cards", "sheets.send_sheets", "static", "books.download"})
