@@ -124,6 +124,18 @@ def test_a_gain_turned_down_is_not_made_up_for_above_what_hurt_since(stage: Stag
     assert stage.level("ears", "guitar") == -250
 
 
+def test_a_gain_turned_down_is_not_made_up_for_above_what_hurt_though_somebody_asked_before_it(
+    stage: Stage,
+) -> None:
+    stage.turn_preamp(stage.plan_preamp("guitar", -100))
+    stage.ask("ears", "guitar", 30, "bass")
+    stage.call("ears", Call.HURTS, "bass")
+
+    take(stage, row(stage, "ears", "guitar"))
+
+    assert stage.level("ears", "guitar") == -250
+
+
 def test_a_second_gain_planned_down_hides_no_first_that_is_still_to_be_made_up_for(stage: Stage) -> None:
     stage.turn_preamp(stage.plan_preamp("guitar", -60))
     stage.plan_preamp("guitar", -60)
