@@ -11,13 +11,18 @@ from monreq.domain.telling_refusals import LineCheckOver, NobodyToTell, UnknownL
 
 
 def begin_line_check(show: Show, command: t.BeginLineCheck) -> tuple[Event, ...]:
-    """Ask the mixes. Who cannot hear it, since it is off there or not on their list, is not asked."""
+    """Ask the mixes. Who cannot hear it, since it is off there or not on their list, is not asked.
+
+    One that is running ends, and says so to the mixes that it asked: not all of them are asked again.
+    """
     if command.source is not None and command.source not in show.sources:
         raise UnknownSource
     mixes = tuple(mix for mix in show.mixes if _has_on(show, mix, command.source))
     if not mixes:
         raise NobodyToTell
-    return (LineCheckBegun(f"l{show.revision + 1}", command.source, mixes),)
+    last = show.line_check
+    over = (LineCheckEnded(last.id, last.mixes),) if last is not None and not last.is_over else ()
+    return (*over, LineCheckBegun(f"l{show.revision + 1}", command.source, mixes))
 
 
 def answer_line_check(show: Show, command: t.AnswerLineCheck) -> tuple[Event, ...]:

@@ -226,6 +226,18 @@ def test_line_check_asks_where_the_source_is_on(stage: Stage) -> None:
     assert (with_voice.mixes, all_mixes.mixes) == (("ears",), ("front", "ears"))
 
 
+def test_a_phone_is_told_that_the_line_check_it_was_asked_by_is_over_though_the_next_one_does_not_ask_it(
+    stage: Stage,
+) -> None:
+    stage.correct("front", "voice", is_on=False)
+    begun(stage)
+    asked_at = stage.show.changed_at["front"]
+
+    begun(stage, "voice")
+
+    assert stage.show.changed_at["front"] > asked_at
+
+
 def test_line_check_gathers_the_latest_answer_of_each_mix(stage: Stage) -> None:
     check = begun(stage, "voice")
 
