@@ -2,6 +2,7 @@
 
 from monreq.domain.decibels import to_db
 from monreq.domain.drifts import NOTICED_DB
+from monreq.domain.ear_exposure import ear_exposure
 from monreq.domain.ear_forecast import Forecast, last_forecast
 from monreq.domain.ear_levels import level_at_ear
 from monreq.domain.exposure import RuleName, time_factor
@@ -29,6 +30,14 @@ def none_above(rule: RuleName) -> str:
     """Return that a rule permits no time at all above its table's end."""
     limit = steady_ceiling(rule)
     return "" if limit is None else _("none: above %(level)s", level=words.sound_level(limit.figure))
+
+
+def dose_line(show: Show, mix: str) -> str:
+    """Return the estimate of a dose that the guard goes by, as of the show's last event; empty where there is none."""
+    found = ear_exposure(show, mix, show.at_ms)
+    if found is None or found.dose_percent is None:
+        return ""
+    return words.between(found.dose_percent, words.percent)
 
 
 def forecast_line(show: Show, mix: str) -> str:

@@ -73,7 +73,7 @@ def between_times(estimate: Estimate) -> str:
     """Return a time and between which others it lies: about 1 h, between 20 min and 2 h."""
     about, low, high = (duration(hours) for hours in (estimate.about, estimate.low, estimate.high))
     if low == high:
-        return _("none") if estimate.high <= 0 else about
+        return _("no time") if estimate.high <= 0 else about
     if not (_is_vague(estimate.low) or _is_vague(estimate.high)):
         return _("about %(about)s, between %(low)s and %(high)s", about=about, low=low, high=high)
     return listed((about_time(estimate.about), *_ends(estimate)))

@@ -163,7 +163,6 @@ def _off() -> Reckoned:
 
 
 def _full() -> Reckoned:
-    minutes = plain(TREND_MS / MS_PER_MINUTE)
     return Reckoned(
         anchor="full",
         title=_("When the day is full"),
@@ -196,25 +195,7 @@ def _full() -> Reckoned:
                 rule=RULES["niosh"],
             ),
         ),
-        rests_on=(
-            _(
-                "The slope of the level over the last %(minutes)s minutes before the mix last changed, by least squares.",
-                minutes=minutes,
-            ),
-            _(
-                "A level that falls is taken to stay. Beyond %(hours)s h nothing is told.",
-                hours=plain(HORIZON_H),
-            ),
-            _(
-                "A row says what its move leads to where the day may become shorter than an evening of %(evening)s h, or such an "
-                "evening may bring it to the rule's action level; where it is shorter already, from %(step)s dB more.",
-                evening=plain(EVENING_H),
-                step=plain(NOTICED_DB),
-            ),
-            _(
-                "Where a rule permits no time above a level, suggestions end U below it: the reading may be as much too low."
-            ),
-        ),
+        rests_on=_full_rests_on(),
         mind=(_("Nobody knows how the evening goes on."), _(NO_LIMIT)),
         sources=(
             _(
@@ -226,5 +207,27 @@ def _full() -> Reckoned:
                 "exceeded, until somebody measures better."
             ),
             _("Chosen: half an hour, and least squares; how long an evening is, which nobody enters."),
+        ),
+    )
+
+
+def _full_rests_on() -> tuple[str, ...]:
+    return (
+        _(
+            "The slope of the level over the last %(minutes)s minutes before the mix last changed, by least squares.",
+            minutes=plain(TREND_MS / MS_PER_MINUTE),
+        ),
+        _(
+            "A level that falls is taken to stay. Beyond %(hours)s h nothing is told.",
+            hours=plain(HORIZON_H),
+        ),
+        _(
+            "A row says what its move leads to where the day may become shorter than an evening of %(evening)s h, or such an "
+            "evening may bring it to the rule's action level; where it is shorter already, from %(step)s dB more.",
+            evening=plain(EVENING_H),
+            step=plain(NOTICED_DB),
+        ),
+        _(
+            "Where a rule permits no time above a level, suggestions end U below it: the reading may be as much too low."
         ),
     )

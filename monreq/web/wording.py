@@ -5,14 +5,13 @@ from collections.abc import Mapping
 from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.decibels import to_db
 from monreq.domain.decisions import Decision
-from monreq.domain.ear_exposure import ear_exposure
 from monreq.domain.exposure_limits import steady_ceiling
 from monreq.domain.exposure_uncertainty import TYPED_LEVEL_DB
 from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Kind, moved
 from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind, SourceUse, TakenAt
 from monreq.domain.show import Show
-from monreq.web import exposure_words
+from monreq.web.ear_sentences import dose_line
 from monreq.web.sound_answers import SOUND_ANSWERS
 from monreq.web.speech import MINUS, N_, _, all_of, decimal, listed, said_as
 
@@ -274,7 +273,7 @@ def caution(show: Show, row: Row, one: Caution) -> str:
         "level": level(one.figure or 0),
         "limit": "" if limit is None else _("%(figure)s dB(A)", figure=_figure(round(limit.figure * 10))),
         "now": level(row.now.level_tenths) if row.now else "",
-        "dose": _dose(show, row.key.mix) if one.code is CautionCode.DOSE_FULL else "",
+        "dose": dose_line(show, row.key.mix) if one.code is CautionCode.DOSE_FULL else "",
         "off": decimal(f"{TYPED_LEVEL_DB:.1f}"),
     }
     said = said_as(_caution_text(show, row, one), values)
@@ -283,14 +282,6 @@ def caution(show: Show, row: Row, one: Caution) -> str:
         if one.source
         else said
     )
-
-
-def _dose(show: Show, mix: str) -> str:
-    """Return the estimate that the guard goes by: as of the show's last event."""
-    found = ear_exposure(show, mix, show.at_ms)
-    if found is None or found.dose_percent is None:
-        return ""
-    return exposure_words.between(found.dose_percent, exposure_words.percent)
 
 
 def _figure(tenths: int) -> str:

@@ -45,7 +45,7 @@ TIMES_S, DAY_S = (0, 30, 60, 59 * 60, 3600, 8 * 3600), 24 * 3600
 @pytest.mark.parametrize(
     ("about_s", "low_s", "high_s", "words"),
     [
-        (0, 0, 0, "none"),
+        (0, 0, 0, "no time"),
         (30, 30, 30, "less than a minute"),
         (30, 5, 55, "less than a minute"),
         (60, 60, 60, "1 min"),

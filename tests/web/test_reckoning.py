@@ -56,15 +56,6 @@ def test_anybody_may_read_it(page: Page) -> None:
     assert (page.status, page.markup.root.one("h1").text) == (200, "How monreq reckons")
 
 
-def test_it_says_by_which_end_of_the_range_raises_stop_and_where_that_stands(page: Page) -> None:
-    """Worked by hand: 94 dB(A) is allowed for an hour, 4.44 dB more for 21.5 min (NIOSH 98-126)."""
-    told = chapter(page, "full")
-
-    assert "94 dB(A) since the first reading: full after 1 h, no raise after 21 min (NIOSH)." in told
-    assert "TRLV Lärm, part 2 (Germany, 2017), section 9(3)" in told
-    assert "ISO 9612:2009, clause 14" in told
-
-
 def test_it_tells_nothing_of_a_show(page: Page, engineer: Visitor) -> None:
     assert engineer.get(PAGE).source == page.source
     assert "Evening" not in page.text
@@ -154,7 +145,7 @@ def test_how_far_a_level_may_be_off_is_the_domains(page: Page) -> None:
 
 def test_an_hour_left_and_rising_is_full_sooner(page: Page) -> None:
     """Worked by hand: 60 lg2(1 + ln 2) = 45.6 minutes, since 3 dB an hour more double the rate every hour (NIOSH)."""
-    assert examples(page, "full") == ["1 h left and rising by 3 dB an hour: full in 46 min (NIOSH)."]
+    assert examples(page, "full")[0] == "1 h left and rising by 3 dB an hour: full in 46 min (NIOSH)."
 
 
 def test_cautions_about_hearing_are_all_there(page: Page) -> None:
