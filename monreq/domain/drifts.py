@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from typing import Final
 
 from monreq.domain import balance, plausible
 from monreq.domain.decibels import to_db
@@ -9,6 +10,8 @@ from monreq.domain.levels import Levels, Position
 from monreq.domain.remembering import by_identity
 from monreq.domain.setup import Setting, Source, SourceUse
 from monreq.domain.show import Show
+
+NOTICED_DB: Final = 1.0  # chosen: what is heard side by side; below it a line would only be noise
 
 _NOT_MUSIC = frozenset({SourceUse.CLICK, SourceUse.TALKBACK, SourceUse.AUDIENCE_MIC})
 

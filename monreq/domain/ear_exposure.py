@@ -81,18 +81,21 @@ def level_after(show: Show, mix: str, change_db: float) -> LevelAfter | None:
 
 
 def dose_is_full(show: Show, mix: str, now_ms: int | None = None) -> bool:
-    """Return whether an ear has had a day's dose, or stands where the show's rule permits no time at all.
+    """Return whether an ear may have had a day's dose: whether the upper end of the estimate comes to one.
 
     Without a time it is told as of the show's last event, from the state alone. Where nothing was measured, or only in
     a canal or coupler, nobody can tell, and it is not.
 
     Raises:
         UnknownMix: There is none of this id.
+
+    References:
+        TRLV Lärm, part 2 (Germany, 2017), section 9(3): a value within the range of a reading is taken as exceeded.
     """
     found = ear_exposure(show, mix, show.at_ms if now_ms is None else now_ms)
-    if found is None or found.dose_percent is None:
-        return False
-    return found.is_above_ceiling or found.dose_percent.about >= FULL_DOSE_PERCENT
+    return (
+        found is not None and found.dose_percent is not None and found.dose_percent.high >= FULL_DOSE_PERCENT
+    )
 
 
 def ear_exposure(show: Show, mix: str, now_ms: int) -> EarExposure | None:
@@ -118,7 +121,7 @@ def ear_exposure(show: Show, mix: str, now_ms: int) -> EarExposure | None:
         counted_h=sum(one.course.hours for one in counted),
         level_dba=level,
         dose_percent=dose if counted else None,
-        left_h=_left(dose.about, level, rule) if is_comparable and level is not None else None,
+        left_h=time_left(dose.about, level, rule) if is_comparable and level is not None else None,
         points=dose_so_far(counted, "eu") if counted else None,
         allowance_percent=_of_week(counted) if counted else None,
         is_above_ceiling=is_comparable and level is not None and is_above_ceiling(level, rule),
@@ -136,8 +139,8 @@ def dose_so_far(measured: Sequence[EarLevel], rule: RuleName) -> Estimate:
     return _rising(lambda off: FULL_DOSE_PERCENT * hours * chosen.energy(off) / WORKDAY_H)
 
 
-def _left(dose: float, level_dba: float, rule: RuleName) -> Estimate:
-    """Return how long a level may still last: both it and the dose so far rest on the same reading. [h]."""
+def time_left(dose: float, level_dba: float, rule: RuleName) -> Estimate:
+    """Return how long a level [dB(A)] may still last after a dose [%]: both rest on the same reading. [h]."""
 
     def left_h(off_db: float) -> float:
         level = bounded(level_dba + off_db)

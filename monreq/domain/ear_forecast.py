@@ -11,6 +11,7 @@ from monreq.domain.exposure_limits import steady_ceiling
 from monreq.domain.show import Show
 
 HORIZON_H: Final = 8.0  # chosen: a working day; beyond it a trend of half an hour says nothing
+_HORIZON_MS: Final = int(HORIZON_H * MS_PER_HOUR)
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +21,8 @@ class Forecast:
     Attributes:
         as_of_ms: What it was told from. [ms since 1970, UTC]
         full_ms: If the level stays; as `as_of_ms` where it is full already. [ms since 1970, UTC]
-        earliest_ms: The same, if the level was read as much too low as it may be. [ms since 1970, UTC]
+        earliest_ms: The same, if the level was read as much too low as it may be; from then on no raise is advised.
+            [ms since 1970, UTC]
         rising_ms: If the level goes on rising as in the half hour before; None where it does not rise. [ms since 1970, UTC]
     """
 
@@ -33,6 +35,11 @@ class Forecast:
     def is_full(self) -> bool:
         """Whether nothing is left."""
         return self.full_ms <= self.as_of_ms
+
+    @property
+    def is_far(self) -> bool:
+        """Whether it takes longer than is told, unless the level was read too low, or rises."""
+        return self.full_ms > self.as_of_ms + _HORIZON_MS
 
 
 def last_forecast(show: Show, mix: str) -> Forecast | None:
@@ -53,7 +60,7 @@ def forecast(show: Show, mix: str, now_ms: int) -> Forecast | None:
 
     Returns:
         None where there is no dose, nothing is heard, the level is permitted for no time at all, the day is over, or the
-        dose does not fill within eight hours.
+        dose does not fill within eight hours, even if the level was read too low.
 
     Raises:
         UnknownMix: There is none of this id.
@@ -62,14 +69,14 @@ def forecast(show: Show, mix: str, now_ms: int) -> Forecast | None:
     if found is None or found.left_h is None or found.level_dba is None or found.is_above_ceiling:
         return None
     slope = show.ear_levels[mix][-1].course.slope_db_per_h(now_ms)
-    rising_h = _rising_h(found, found.level_dba, slope) if slope > 0 else None
-    if not show.is_open or found.is_day_over or min(found.left_h.about, rising_h or math.inf) > HORIZON_H:
+    rising_h = _rising_h(found, found.level_dba, slope) if slope > 0 else math.inf
+    if not show.is_open or found.is_day_over or min(found.left_h.low, rising_h) > HORIZON_H:
         return None
     return Forecast(
         as_of_ms=now_ms,
         full_ms=_after(now_ms, found.left_h.about),
         earliest_ms=_after(now_ms, found.left_h.low),
-        rising_ms=None if rising_h is None else _after(now_ms, rising_h),
+        rising_ms=_after(now_ms, rising_h) if rising_h <= HORIZON_H else None,
     )
 
 

@@ -59,6 +59,7 @@ _SAID_WHERE_THEY_CUT = frozenset(
         CautionCode.DOSE_FULL,
         CautionCode.EVENING_LIMIT,
         CautionCode.MARGIN_SHORT,
+        CautionCode.NO_TIME_ABOVE,
         CautionCode.RAISED_ALREADY,
         CautionCode.RAISE_LIMITED,
     }

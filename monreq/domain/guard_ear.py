@@ -13,6 +13,7 @@ from monreq.domain.decibels import TENTHS_PER_DB, power_ratio, to_db
 from monreq.domain.ear_exposure import dose_is_full
 from monreq.domain.ears import Ears, at_ear_tenths, ear_powers, source_powers, with_output_on
 from monreq.domain.exposure_limits import steady_ceiling
+from monreq.domain.exposure_uncertainty import TYPED_LEVEL_DB
 from monreq.domain.gains import gains_to_come
 from monreq.domain.guard_loop import BOUNDLESS_TENTHS, room_tenths
 from monreq.domain.levels import Levels
@@ -93,13 +94,16 @@ def _ceilings(show: Show, mix: str) -> Iterator[Ceiling]:
 
 
 def _where_time_ends(show: Show, mix: str) -> Iterator[Ceiling]:
-    """Yield the level above which the show's rule permits no time at all, where a level at the ear was measured."""
+    """Yield the level above which the show's rule may permit no time at all, where a level at the ear was measured.
+
+    The reading may be too low, so that as much is kept away from it.
+    """
     limit, measured = steady_ceiling(show.settings.exposure_rule), show.ear_levels.get(mix, ())
     if limit is None or not measured or not measured[-1].is_comparable:
         return
     last = measured[-1]
     stood = Stood(last.levels, last.gains, last.at_ms, show.revision)
-    room = round(limit.figure * TENTHS_PER_DB) - last.level_tenths
+    room = math.floor((limit.figure - TYPED_LEVEL_DB) * TENTHS_PER_DB) - last.level_tenths
     yield Ceiling(CautionCode.NO_TIME_ABOVE, stood, room, BOUNDLESS_TENTHS)
 
 

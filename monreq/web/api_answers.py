@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, Field
 
+from monreq.domain.exposure import RuleName
 from monreq.domain.hearing import Heard
 from monreq.domain.history import What
 from monreq.domain.requests import Call, Kind, RequestState, Way
@@ -50,6 +51,29 @@ class OwnSum(MusicianAnswer):
     sum_pan: Pan | None
 
 
+class EarAnswer(BaseModel):
+    """Of the ear of a row's mix: estimates from a level that was measured there, as the desk's row has them."""
+
+    level_dba: Annotated[float | None, Field(description="At the louder ear now; null: silent. [dB(A)]")]
+    after_dba: Annotated[
+        float | None, Field(description="With the suggested move made; null: silent. [dB(A)]")
+    ]
+    as_asked_dba: Annotated[
+        float | None, Field(description="With all that is asked; null: no less is suggested. [dB(A)]")
+    ]
+    off_db: Annotated[float, Field(description="How far the levels may be off, either way. [dB]")]
+    minutes_left: Annotated[
+        int | None,
+        Field(
+            description="How long the day lasts with the suggested move made; null: silent, or no rule can tell. [min]"
+        ),
+    ]
+    minutes_left_least: Annotated[int | None, Field(description="The same at the careful end. [min]")]
+    minutes_left_most: Annotated[int | None, Field(description="The same at the other end. [min]")]
+    rule: Annotated[RuleName, Field(description="What the time is reckoned by.")]
+    said: Annotated[list[str], Field(description="What the desk's row says of it, in words.")]
+
+
 class RowAnswer(BaseModel):
     """A row of the queue: all open requests of one kind for one source, or group, of one mix, added up."""
 
@@ -80,6 +104,7 @@ class RowAnswer(BaseModel):
     requests: Annotated[list[str], Field(description="Ids, to be named by a decision.")]
     state: Annotated[RequestState, Field(description="waiting or set_aside.")]
     urgent: Call | None
+    ear: Annotated[EarAnswer | None, Field(description="null: no level was measured at the ear.")]
 
 
 class QueueAnswer(BaseModel):

@@ -22,6 +22,7 @@ from monreq.domain.show import Show
 from monreq.domain.trail import Trail
 from monreq.web import api_answers as a
 from monreq.web import wording
+from monreq.web.api_ear import ear_answer
 from monreq.web.api_figures import (
     db_or_null,
     in_db,
@@ -228,6 +229,7 @@ def _row(show: Show, row: Row, now_ms: int) -> a.RowAnswer:
         requests=[request.id for request in row.requests],
         state=RequestState.SET_ASIDE if row.is_set_aside else RequestState.WAITING,
         urgent=row.urgent,
+        ear=ear_answer(show, row),
     )
 
 

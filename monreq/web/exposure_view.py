@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from monreq.domain.decibels import to_db
-from monreq.domain.drifts import drift_db
+from monreq.domain.drifts import NOTICED_DB, drift_db
 from monreq.domain.ear_exposure import EarExposure
+from monreq.domain.ear_levels import bounded
 from monreq.domain.exposure import RuleName, time_factor, time_weighted_average
-from monreq.domain.exposure_limits import value_reached
+from monreq.domain.exposure_limits import DailyValue, value_reached
 from monreq.domain.exposure_uncertainty import Estimate
 from monreq.domain.exposure_weekly import ADULTS_DBA, ALLOWANCE_H, WEEKLY_POINTS, allowance_hours
 from monreq.domain.readings import EarLevel, EarMethod
@@ -15,7 +16,6 @@ from monreq.domain.setup import Mix, Output
 from monreq.domain.show import Show
 from monreq.web import exposure_words as words
 from monreq.web.ear_sentences import (
-    LEAST_DRIFT_DB,
     basis,
     forecast_line,
     level_line,
@@ -138,7 +138,7 @@ def _drift(show: Show, mix: Mix) -> str:
         if drift_db(show, mix.id) is None
         else _(
             "Not noticeably louder than at soundcheck: less than %(least)s dB up.",
-            least=f"{LEAST_DRIFT_DB:.0f}",
+            least=f"{NOTICED_DB:.0f}",
         )
     )
 
@@ -194,7 +194,7 @@ def _left(exposure: EarExposure) -> str:
         return none_above(exposure.rule)
     if not exposure.left_h.about:
         return _("none: the day is full")
-    return words.between(exposure.left_h, words.duration)
+    return words.between_times(exposure.left_h)
 
 
 def _points(points: Estimate) -> str:
@@ -204,11 +204,27 @@ def _points(points: Estimate) -> str:
         day=f"{WEEKLY_POINTS / 5:.0f}",
         week=f"{WEEKLY_POINTS:.0f}",
     )
-    about = points.about
-    reached = value_reached(max(0.0, time_weighted_average(about, "eu"))) if about else None
-    if not reached:
+    reached, perhaps = _value_reached(points.about), _value_reached(points.high)
+    if perhaps is None:
         return so_far
-    return _("%(so_far)s; %(value)s reached, without protectors", so_far=so_far, value=_(reached.name))
+    if reached is None:
+        return _(
+            "%(so_far)s; %(value)s perhaps reached, without protectors",
+            so_far=so_far,
+            value=_(perhaps.name),
+        )
+    if reached == perhaps:
+        return _("%(so_far)s; %(value)s reached, without protectors", so_far=so_far, value=_(reached.name))
+    return _(
+        "%(so_far)s; %(value)s reached, %(higher)s perhaps, without protectors",
+        so_far=so_far,
+        value=_(reached.name),
+        higher=_(perhaps.name),
+    )
+
+
+def _value_reached(points: float) -> DailyValue | None:
+    return value_reached(bounded(time_weighted_average(points, "eu"))) if points else None
 
 
 def _allowance(percent: Estimate, level: float | None) -> str:
@@ -220,5 +236,5 @@ def _allowance(percent: Estimate, level: float | None) -> str:
     )
     if level is None:
         return used
-    lasts = words.duration(allowance_hours(level))
-    return _("%(used)s; at this level it lasts about %(time)s a week", used=used, time=lasts)
+    lasts = words.about_time(allowance_hours(level))
+    return _("%(used)s; at this level it lasts %(time)s a week", used=used, time=lasts)

@@ -1,13 +1,13 @@
 """Listening times, doses and rules put into words, always rounded to the careful side where it matters."""
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 
 from monreq.domain.exposure import RuleName
 from monreq.domain.exposure_uncertainty import Estimate
 from monreq.domain.readings import EarMethod
-from monreq.web.speech import ENGLISH, N_, _, decimal, language
+from monreq.web.speech import ENGLISH, N_, _, decimal, language, listed
 
 RULES: Mapping[RuleName, str] = {"niosh": "NIOSH", "osha": "OSHA", "eu": N_("EU and UK")}
 
@@ -52,7 +52,7 @@ def duration(hours: float) -> str:
     """Return a time in hours and minutes, rounded down: 3 h 20 min."""
     if hours >= _LONGEST_H:
         return _("a day or more")
-    minutes = math.floor(hours * _MINUTES_PER_H + _HAIR)
+    minutes = whole_minutes(hours)
     if minutes == 0:
         return _("less than a minute")
     whole_h, rest = divmod(minutes, _MINUTES_PER_H)
@@ -63,13 +63,53 @@ def duration(hours: float) -> str:
     return _("%(hours)s h %(minutes)s min", hours=whole_h, minutes=rest)
 
 
+def about_time(hours: float) -> str:
+    """Return an estimated time: about 3 h 20 min; what is said in words already is no more about."""
+    said = duration(hours)
+    return said if _is_vague(hours) else _("about %(time)s", time=said)
+
+
+def between_times(estimate: Estimate) -> str:
+    """Return a time and between which others it lies: about 1 h, between 20 min and 2 h."""
+    about, low, high = (duration(hours) for hours in (estimate.about, estimate.low, estimate.high))
+    if low == high:
+        return _("no time") if estimate.high <= 0 else about
+    if not (_is_vague(estimate.low) or _is_vague(estimate.high)):
+        return _("about %(about)s, between %(low)s and %(high)s", about=about, low=low, high=high)
+    return listed((about_time(estimate.about), *_ends(estimate)))
+
+
+def _ends(estimate: Estimate) -> Iterator[str]:
+    """Give the ends of a range of which one is none, less than a minute or a day or more, where they say more."""
+    about, low, high = (duration(hours) for hours in (estimate.about, estimate.low, estimate.high))
+    if high != about and not _is_vague(estimate.high):
+        yield _("at most %(time)s", time=high)
+    if estimate.low <= 0 < estimate.about:
+        yield _("perhaps none")
+    elif low != about:
+        yield (
+            _("perhaps only %(time)s", time=low)
+            if not _is_vague(estimate.low)
+            else _("perhaps less than a minute")
+        )
+
+
+def _is_vague(hours: float) -> bool:
+    return hours >= _LONGEST_H or whole_minutes(hours) == 0
+
+
+def whole_minutes(hours: float) -> int:
+    """Return a time rounded down. [min]."""
+    return math.floor(hours * _MINUTES_PER_H + _HAIR)
+
+
 def percent(value: float) -> str:
     """Return a share in percent, rounded up: 62 %."""
     return _("%(figure)s %%", figure=math.ceil(value - _HAIR))
 
 
 def between(estimate: Estimate, say: Callable[[float], str]) -> str:
-    """Return a figure and between which others it lies, in words: about 1 h, between 20 min and 2 h."""
+    """Return a figure and between which others it lies, in words: about 40 %, between 15 % and 112 %."""
     about, low, high = (say(figure) for figure in (estimate.about, estimate.low, estimate.high))
     if low == high:
         return about

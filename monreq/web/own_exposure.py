@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from monreq.domain.drifts import drift_db
+from monreq.domain.drifts import NOTICED_DB, drift_db
 from monreq.domain.ear_exposure import level_after
 from monreq.domain.ear_levels import level_at_ear
 from monreq.domain.exposure import time_factor
@@ -10,7 +10,6 @@ from monreq.domain.setup import Mix, Output
 from monreq.domain.show import Show
 from monreq.web import exposure_words as words
 from monreq.web.ear_sentences import (
-    LEAST_DRIFT_DB,
     basis,
     forecast_line,
     level_line,
@@ -30,7 +29,7 @@ def own_exposure_lines(show: Show, mix: str) -> tuple[str, ...]:
 def drift_up(show: Show, mix: str) -> float:
     """Return how much louder a mix became [dB], 0 where that is not noticeable."""
     drift = round(drift_db(show, mix) or 0.0, 1)
-    return drift if drift >= LEAST_DRIFT_DB else 0.0
+    return drift if drift >= NOTICED_DB else 0.0
 
 
 def _of_level(show: Show, mix: Mix, level: float) -> Iterator[str]:
@@ -42,7 +41,7 @@ def _of_level(show: Show, mix: Mix, level: float) -> Iterator[str]:
     elif now.permitted_h.about:
         yield _(
             "A whole day's listening at that is %(time)s (%(rule)s).",
-            time=words.between(now.permitted_h, words.duration),
+            time=words.between_times(now.permitted_h),
             rule=basis(show),
         )
     yield forecast_line(show, mix.id)

@@ -2,9 +2,11 @@
 
 import math
 
+from monreq.domain.drifts import NOTICED_DB
+from monreq.domain.ear_after import EVENING_H
 from monreq.domain.ear_course import TREND_MS
 from monreq.domain.ear_forecast import HORIZON_H
-from monreq.domain.exposure import dose_percent, time_factor
+from monreq.domain.exposure import allowed_hours, dose_percent, time_factor
 from monreq.domain.exposure_uncertainty import (
     COVERAGE,
     INSTRUMENT_DB,
@@ -14,7 +16,7 @@ from monreq.domain.exposure_uncertainty import (
     combined_db,
 )
 from monreq.web import exposure_cautions as told
-from monreq.web.exposure_words import RULES
+from monreq.web.exposure_words import RULES, duration
 from monreq.web.reckoned import Reckoned, plain
 from monreq.web.speech import N_, _, listed
 
@@ -23,6 +25,7 @@ NO_LIMIT = N_(
     "No line below which nothing can happen: people differ. Local law and licensed practice come first."
 )
 MS_PER_MINUTE = 60_000
+_STEADY_DBA = 94.0
 
 
 def ear_chapters() -> tuple[Reckoned, ...]:
@@ -160,13 +163,16 @@ def _off() -> Reckoned:
 
 
 def _full() -> Reckoned:
-    minutes = plain(TREND_MS / MS_PER_MINUTE)
     return Reckoned(
         anchor="full",
         title=_("When the day is full"),
-        says=_("The time at which a day's dose is used up, told alike at the desk and on the phone."),
+        says=_(
+            "The time at which a day's dose is used up, told alike at the desk and on the phone. From the earliest on nothing is "
+            "suggested that makes that mix louder; a typed figure always goes."
+        ),
         formulas=(
             _("at this level: now + time left"),
+            _("no raise from: dose, with the level U higher than it was read, = 100 %%"),
             _("rising: now + ln(1 + growth · time left) / growth"),
             _(
                 "growth = slope · ln(%(factor)s) / %(step)s (%(rule)s)",
@@ -181,17 +187,47 @@ def _full() -> Reckoned:
                 minutes=plain(60 * math.log2(1 + math.log(2)), 0),
                 rule=RULES["niosh"],
             ),
-        ),
-        rests_on=(
             _(
-                "The slope of the level over the last %(minutes)s minutes before the mix last changed, by least squares.",
-                minutes=minutes,
-            ),
-            _(
-                "A level that falls is taken to stay. Beyond %(hours)s h nothing is told.",
-                hours=plain(HORIZON_H),
+                "%(level)s dB(A) since the first reading: full after %(time)s, no raise after %(early)s (%(rule)s).",
+                level=plain(_STEADY_DBA),
+                time=duration(allowed_hours(_STEADY_DBA, "niosh")),
+                early=duration(allowed_hours(_STEADY_DBA + TYPED_LEVEL_DB, "niosh")),
+                rule=RULES["niosh"],
             ),
         ),
+        rests_on=_full_rests_on(),
         mind=(_("Nobody knows how the evening goes on."), _(NO_LIMIT)),
-        sources=(_("Chosen: half an hour, and least squares."),),
+        sources=(
+            _(
+                "ISO 9612:2009, clause 14: U is one-sided, so that 19 of 20 stay below; how to compare with a limit it leaves open "
+                "(BGI 5053, 11.2, of its draft)."
+            ),
+            _(
+                "TRLV Lärm, part 2 (Germany, 2017), section 9(3): a value that lies within the range of a reading is taken as "
+                "exceeded, until somebody measures better."
+            ),
+            _("Chosen: half an hour, and least squares; how long an evening is, which nobody enters."),
+        ),
+    )
+
+
+def _full_rests_on() -> tuple[str, ...]:
+    return (
+        _(
+            "The slope of the level over the last %(minutes)s minutes before the mix last changed, by least squares.",
+            minutes=plain(TREND_MS / MS_PER_MINUTE),
+        ),
+        _(
+            "A level that falls is taken to stay. Beyond %(hours)s h nothing is told.",
+            hours=plain(HORIZON_H),
+        ),
+        _(
+            "A row says what its move leads to where the day may become shorter than an evening of %(evening)s h, or such an "
+            "evening may bring it to the rule's action level; where it is shorter already, from %(step)s dB more.",
+            evening=plain(EVENING_H),
+            step=plain(NOTICED_DB),
+        ),
+        _(
+            "Where a rule permits no time above a level, suggestions end U below it: the reading may be as much too low."
+        ),
     )

@@ -67,7 +67,7 @@ def _guard() -> Reckoned:
                 "Whatever was said of songs, the last %(seconds)s s always count as one gap.",
                 seconds=_SETTINGS.gap_s,
             ),
-            _("Once a day's dose is full, nothing is suggested that makes that mix louder."),
+            _("Once a day's dose may be full, nothing is suggested that makes that mix louder."),
         ),
         mind=(_(_SAFETY), _("Beyond the evening's bound only a typed figure goes, and it is asked about.")),
         sources=(

@@ -14,7 +14,7 @@ from monreq.domain.shares import share_db
 from monreq.domain.show import Show
 from monreq.domain.ways import output_against, rest_down, rest_down_by, same_loudness_move, ways_for
 from monreq.web import wording
-from monreq.web.as_asked import as_asked
+from monreq.web.as_asked import ear_lines
 from monreq.web.call_view import CalledView, called_view, raise_of, raise_taken_back
 from monreq.web.group_row import SendView, done_to_all, send_views
 from monreq.web.heard_view import heard_of_row
@@ -131,7 +131,7 @@ def _cautions(show: Show, row: Row) -> tuple[str, ...]:
         for one in row.suggestion.cautions
         if not (only_compensates and one.code is CautionCode.PREAMP)
     )
-    return tuple(filter(None, (*said, as_asked(show, row))))
+    return tuple(filter(None, (*said, *ear_lines(show, row))))
 
 
 def _options(show: Show, row: Row) -> tuple[Option, ...]:

@@ -6,10 +6,12 @@ from monreq.domain.cautions import Caution, CautionCode
 from monreq.domain.decibels import to_db
 from monreq.domain.decisions import Decision
 from monreq.domain.exposure_limits import steady_ceiling
+from monreq.domain.exposure_uncertainty import TYPED_LEVEL_DB
 from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Kind, moved
 from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind, SourceUse, TakenAt
 from monreq.domain.show import Show
+from monreq.web.ear_sentences import dose_line
 from monreq.web.sound_answers import SOUND_ANSWERS
 from monreq.web.speech import MINUS, N_, _, all_of, decimal, listed, said_as
 
@@ -22,7 +24,7 @@ REASONS: Mapping[str, str] = {
     "after_this_song": N_("after this song"),
     "loud_enough": N_("gone up enough since soundcheck; ask for less of something else, or come to the desk"),
     "it_hurt": N_("you called that it hurt; ask for less of something else, or come to the desk"),
-    "day_full": N_("your ears have had their day; give them a rest, or come to the desk"),
+    "day_full": N_("your ears may have had their day; give them a rest, or come to the desk"),
     "in_steps": N_("one step; ask again if it is still too little"),
     "removed": N_("it was taken out of the show"),
 }
@@ -204,8 +206,10 @@ _CAUTIONS: Mapping[CautionCode, str] = {
     CautionCode.PREAMP: N_("%(bound)s of it compensates the preamp"),
     CautionCode.RAISE_LIMITED: N_("at most %(bound)s in one trip"),
     CautionCode.RAISED_ALREADY: N_("went up in this gap already: %(bound)s more"),
-    CautionCode.DOSE_FULL: N_("this ear's day is full: no raise"),
-    CautionCode.NO_TIME_ABOVE: N_("above %(limit)s no time is permitted: %(bound)s more"),
+    CautionCode.DOSE_FULL: N_("this ear's day may be full (an estimate: %(dose)s): no raise"),
+    CautionCode.NO_TIME_ABOVE: N_(
+        "above %(limit)s no time is permitted, and the level may be %(off)s dB higher: %(bound)s more"
+    ),
     CautionCode.EVENING_LIMIT: N_("went up enough since soundcheck: %(bound)s more"),
     CautionCode.AFTER_HURTS: N_("near what hurt: %(bound)s more"),
     CautionCode.ASKED_BEFORE_HURTS: N_("asked before it hurt: no raise until it is asked again"),
@@ -225,8 +229,10 @@ _CAUTIONS_OF_IN: Mapping[CautionCode, str] = {
     CautionCode.MARGIN_NOT_MEASURED: N_("feedback margin not measured: in at %(level)s at most"),
     CautionCode.RAISE_LIMITED: N_("makes the mix louder: in at %(level)s at most"),
     CautionCode.RAISED_ALREADY: N_("the mix went up in this gap already: in at %(level)s at most"),
-    CautionCode.DOSE_FULL: N_("this ear's day is full: in at %(level)s at most"),
-    CautionCode.NO_TIME_ABOVE: N_("above %(limit)s no time is permitted: in at %(level)s at most"),
+    CautionCode.DOSE_FULL: N_("this ear's day may be full (an estimate: %(dose)s): in at %(level)s at most"),
+    CautionCode.NO_TIME_ABOVE: N_(
+        "above %(limit)s no time is permitted, and the level may be %(off)s dB higher: in at %(level)s at most"
+    ),
     CautionCode.EVENING_LIMIT: N_("the mix went up enough since soundcheck: in at %(level)s at most"),
     CautionCode.AFTER_HURTS: N_("near what hurt: in at %(level)s at most"),
     CautionCode.AFTER_SQUEAL: N_("near where it squealed: in at %(level)s at most"),
@@ -267,6 +273,8 @@ def caution(show: Show, row: Row, one: Caution) -> str:
         "level": level(one.figure or 0),
         "limit": "" if limit is None else _("%(figure)s dB(A)", figure=_figure(round(limit.figure * 10))),
         "now": level(row.now.level_tenths) if row.now else "",
+        "dose": dose_line(show, row.key.mix) if one.code is CautionCode.DOSE_FULL else "",
+        "off": decimal(f"{TYPED_LEVEL_DB:.1f}"),
     }
     said = said_as(_caution_text(show, row, one), values)
     return (

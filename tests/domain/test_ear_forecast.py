@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain.ear_course import Course
+from monreq.domain.ear_exposure import dose_is_full
 from monreq.domain.ear_forecast import Forecast, forecast, last_forecast
 from monreq.domain.setup import Settings
 from tests.support.ear_levels import COUPLER, measured_stage
@@ -111,8 +112,40 @@ def test_a_level_that_falls_is_told_as_if_it_stayed() -> None:
     assert told(stage).rising_ms is None
 
 
-def test_what_takes_longer_than_eight_hours_is_not_told() -> None:
-    assert forecast(measured_stage(840).show, "ears", small_stage().now_ms) is None
+def test_what_takes_longer_than_eight_hours_though_it_was_read_too_low_is_not_told() -> None:
+    """Worked by hand: 8 h / 2^((80 + 4.44 - 85) / 3) = 9.1 h at the careful end (NIOSH 98-126)."""
+    stage = measured_stage(800)
+
+    assert forecast(stage.show, "ears", stage.now_ms) is None
+
+
+def test_what_takes_less_than_eight_hours_if_it_was_read_too_low_is_told() -> None:
+    """Worked by hand: 84 dB(A) is allowed for 10 h, by 4.44 dB more for 3.6 h (NIOSH 98-126)."""
+    found = told(measured_stage(840))
+
+    assert found.is_far
+    assert (found.earliest_ms - found.as_of_ms) / HOUR_MS == pytest.approx(10.08 / 2.792, rel=1e-3)
+
+
+@given(
+    steps=st.lists(st.tuples(st.integers(-30, 30), st.floats(0, 90)), max_size=6),
+    level=st.integers(800, 1100),
+)
+def test_the_day_may_be_full_from_the_earliest_moment_that_was_told(
+    steps: list[tuple[int, float]], level: int
+) -> None:
+    stage = measured_stage(level)
+    for tenths, minutes in steps:
+        stage.correct("ears", None, level=stage.level("ears", None) + tenths)
+        stage.wait(minutes * MINUTE_S)
+
+    found = forecast(stage.show, "ears", stage.now_ms)
+
+    if found is not None and found.earliest_ms > found.as_of_ms:
+        assert not dose_is_full(stage.show, "ears", found.earliest_ms - 2)
+        assert dose_is_full(stage.show, "ears", found.earliest_ms + 2)
+    elif found is not None:
+        assert dose_is_full(stage.show, "ears", stage.now_ms + 2)
 
 
 def test_a_full_day_is_full_now() -> None:

@@ -1,15 +1,22 @@
 """Uncertainty of an exposure level against the worked examples of the standard."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from monreq.domain.exposure import daily_exposure_level
+from monreq.domain import commands as c
+from monreq.domain.ear_exposure import dose_is_full
+from monreq.domain.exposure import FULL_DOSE_PERCENT, daily_exposure_level, dose_percent
 from monreq.domain.exposure_uncertainty import (
     INSTRUMENT_DB,
     POSITION_DB,
     SAMPLING_DB,
+    TYPED_LEVEL_DB,
     combined_db,
     expanded_db,
 )
+from monreq.domain.setup import Settings
+from tests.support.ear_levels import measured_stage
 
 pytestmark = pytest.mark.external
 
@@ -65,3 +72,48 @@ def test_sampling_as_chosen_here_is_that_of_a_working_day_in_the_standard() -> N
     spread = (sum((one - mean) ** 2 for one in samples) / (len(samples) - 1)) ** 0.5
 
     assert spread == pytest.approx(SAMPLING_DB, abs=AS_PRINTED)
+
+
+@pytest.mark.parametrize(
+    ("day", "off", "upper", "is_below", "may_reach"),
+    [
+        # Annex D, case b: 84.3 dB, U 3.2 dB, below the upper action value; its upper limit of 87.5 dB is above it
+        ([(70.0, 1.5), (80.8, 5.0), (90.1, 1.5)], 3.2, 87.5, True, True),
+        # Annex D, case a: the same day with U 2.7 dB
+        ([(70.0, 1.5), (80.8, 5.0), (90.1, 1.5)], 2.7, 87.0, True, True),
+        # Annex F: 90.1 dB, U 3.4 dB
+        ([(89.5, 9.25)], 3.4, 93.5, False, True),
+    ],
+)
+def test_a_day_is_full_where_its_upper_limit_reaches_the_value(
+    day: list[tuple[float, float]],
+    off: float,
+    upper: float,
+    *,
+    is_below: bool,
+    may_reach: bool,
+) -> None:
+    """Source: the ISO 9612:2009 example report of phonometry (GitHub, jmrplens): LEX,8h + U = 87.5 dB for Annex D, case b.
+
+    That a value within the range is taken as exceeded: TRLV Laerm, part 2 (Germany, 2017), section 9(3).
+    """
+    louder = [(level + off, hours) for level, hours in day]
+
+    assert daily_exposure_level(louder) == pytest.approx(upper, abs=2 * AS_PRINTED)
+    assert (dose_percent(day, "eu") < FULL_DOSE_PERCENT) == is_below
+    assert (dose_percent(louder, "eu") >= FULL_DOSE_PERCENT) == may_reach
+
+
+@given(st.floats(60, 110), st.floats(0.1, 8))
+def test_the_upper_end_of_a_dose_is_full_where_the_upper_limit_reaches_the_value(
+    level: float, hours: float
+) -> None:
+    """Source: ISO 9612:2009, clause 14, LEX,8h + U; 2003/10/EC Art. 3(1), 85 dB(A)."""
+    stage = measured_stage(round(level * 10))
+    stage.do(c.ChangeSettings(Settings(exposure_rule="eu")))
+    stage.wait(hours * 3600)
+    heard_h = round(hours * 3_600_000) / 3_600_000
+    upper = daily_exposure_level([(round(level * 10) / 10, heard_h)]) + TYPED_LEVEL_DB
+
+    if abs(upper - 85) > 1e-6:
+        assert dose_is_full(stage.show, "ears", stage.now_ms) == (upper >= 85)

@@ -56,6 +56,7 @@ def test_requests_of_one_kind_for_one_source_are_one_row(
                 "requests": ids,
                 "state": "waiting",
                 "urgent": None,
+                "ear": None,
             }
         ],
     }

@@ -1,37 +1,136 @@
-"""What a row says of the ear where less is advised than was asked."""
+"""What a row says of the ear: what the suggested move leads to where that matters, and what the whole would."""
 
+import pytest
+
+from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
+from monreq.domain.exposure import RuleName
 from monreq.domain.readings import EarMethod
-from monreq.web.as_asked import as_asked
+from monreq.domain.requests import Kind
+from monreq.domain.setup import Settings
+from monreq.web.as_asked import ear_lines
+from tests.support.group_stage import group_stage
+from tests.support.queue_rows import row
 from tests.support.stage import Stage, small_stage
 
 
-def said(stage: Stage, asked: int) -> str:
-    stage.ask("ears", None, asked, "bass")
-    row = stage.row("ears", None)
-    assert row is not None
-    return as_asked(stage.show, row)
-
-
-def test_a_row_says_what_the_ear_would_get_as_asked() -> None:
-    """Worked by hand: 8 h / 2^((106 - 85) / 3) = 3.75 min a day at 106 dB(A) (NIOSH 98-126)."""
+def measured(level: int, rule: RuleName = "niosh", *, is_field_level: bool | None = None) -> Stage:
     stage = small_stage()
-    stage.do(m.MeasureEarLevel("ears", 1000, EarMethod.COUPLER))
+    stage.do(c.ChangeSettings(Settings(exposure_rule=rule)))
+    stage.do(m.MeasureEarLevel("ears", level, EarMethod.COUPLER, is_field_level=is_field_level))
+    return stage
 
-    assert said(stage, 60).startswith("as asked it would be 106 dB(A): about 3 min, between ")
+
+def said(stage: Stage, asked: int, source: str | None = None) -> tuple[str, ...]:
+    stage.ask("ears", source, asked, "bass")
+    return ear_lines(stage.show, row(stage, "ears", source))
+
+
+def test_a_row_says_what_the_ear_would_get_as_suggested_and_as_asked() -> None:
+    """Worked by hand: 8 h / 2^((L - 85) / 3) is 7.5 min at 103 dB(A), 3.75 at 106 (NIOSH 98-126); 4.44 dB are 2.79."""
+    assert said(measured(1000), 60) == (
+        "then about 103 dB(A) at the ear, left today: about 7 min, between 2 min and 20 min",
+        "as asked it would be 106 dB(A): about 3 min, between 1 min and 10 min a day",
+    )
+
+
+def test_what_is_advised_whole_is_told_too_where_it_matters() -> None:
+    assert said(measured(1000), 20)[0].startswith(
+        "then about 102 dB(A) at the ear, left today: about 9 min, "
+    )
 
 
 def test_what_was_read_in_a_coupler_is_told_without_a_time() -> None:
-    stage = small_stage()
-    stage.do(m.MeasureEarLevel("ears", 1000, EarMethod.COUPLER, is_field_level=False))
-
-    assert said(stage, 60) == "as asked it would be 106 dB(A)"
+    assert said(measured(1000, is_field_level=False), 60) == ("as asked it would be 106 dB(A)",)
 
 
-def test_nothing_is_said_where_all_of_it_is_advised_or_nobody_measured() -> None:
-    stage = small_stage()
-    unmeasured = said(stage, 60)
-    stage.do(m.MeasureEarLevel("ears", 1000, EarMethod.COUPLER))
-    stage.done(*(one.id for one in stage.show.open_requests.values()), change=0)
+def test_where_nobody_measured_nothing_is_said() -> None:
+    assert said(small_stage(), 60) == ()
 
-    assert (unmeasured, said(stage, 10)) == ("", "")
+
+@pytest.mark.parametrize(
+    ("level", "asked", "is_told"),
+    [
+        (800, 30, False),  # lasts 4.5 h even if it was read too low
+        (840, 5, False),  # 3.2 h are left
+        (845, 10, True),
+        (900, 5, False),  # short before, and nobody would notice
+        (900, 10, True),
+    ],
+)
+def test_a_row_is_quiet_unless_the_day_becomes_shorter_than_an_evening(
+    level: int, asked: int, *, is_told: bool
+) -> None:
+    """Worked by hand: the careful end is 8 h / 2^((L + 4.44 - 85) / 3), an evening 3 h: L = 84.8 dB(A)."""
+    lines = said(measured(level), asked)
+
+    assert [line.startswith("then about") for line in lines] == [True] * is_told
+
+
+@pytest.mark.parametrize(
+    ("rule", "level", "asked", "action"),
+    [("eu", 798, 10, 80), ("eu", 780, 10, None), ("osha", 870, 10, 85), ("osha", 860, 10, None)],
+)
+def test_a_row_says_when_an_evening_of_it_may_come_to_the_action_level(
+    rule: RuleName, level: int, asked: int, action: int | None
+) -> None:
+    """Worked by hand with L + 4.44: 3 h are 10 lg(3/8) = 4.3 dB less over 8 h, under OSHA 16.61 lg(3/8) = 7.1 dB."""
+    after = (level + asked) // 10 if (level + asked) % 10 == 0 else (level + asked) / 10
+
+    assert said(measured(level, rule), asked) == (
+        (
+            f"then about {after} dB(A) at the ear: 3 h of it may bring the day to the action level, {action} dB(A) over 8 h",
+        )
+        if action
+        else ()
+    )
+
+
+def test_what_was_heard_already_counts() -> None:
+    """Worked by hand: 83.5 dB(A), read 4.44 dB too low, lasts 4.05 h; after 1.4 of the 4.55 h at 83 2.8 h are left."""
+    fresh, later = measured(830), measured(830)
+    later.wait(1.4 * 3600)
+
+    assert said(fresh, 5) == ()
+    assert said(later, 5)[0].startswith("then about 83.5 dB(A) at the ear, left today: ")
+
+
+def test_a_source_that_comes_in_is_told_as_a_raise() -> None:
+    """Worked by hand: one of five equal sources, which are 1 dB more than four; back to 85 dB(A), 2.9 h at 89.44."""
+    stage = measured(850)
+    stage.correct("ears", "drums", is_on=False)
+    stage.ask_in("ears", "drums", "bass")
+
+    lines = ear_lines(stage.show, row(stage, "ears", "drums", Kind.IN_OUT))
+
+    assert [line.split(", ")[0] for line in lines] == ["then about 85 dB(A) at the ear"]
+
+
+def test_a_group_is_told_as_a_raise_of_all_of_it() -> None:
+    """Worked by hand: three of eight equal sources 3 dB up, 10 lg((5 + 3 * 2) / 8) = 1.4 dB."""
+    stage = group_stage()
+    stage.do(m.MeasureEarLevel("ears", 950, EarMethod.COUPLER))
+    stage.ask("ears", "kit", 30, "bass")
+
+    lines = ear_lines(stage.show, row(stage, "ears", "kit"))
+
+    assert [line.split(" at the ear")[0] for line in lines] == ["then about 96.4 dB(A)"]
+
+
+def test_less_and_out_are_not_told() -> None:
+    stage = measured(1000)
+    stage.ask("ears", "drums", -30, "bass")
+    stage.ask_out("ears", "voice", "bass")
+
+    assert [ear_lines(stage.show, one) for one in stage.rows] == [(), ()]
+
+
+def test_once_the_day_may_be_full_a_row_says_so_with_the_range() -> None:
+    """Worked by hand: half an hour at 94 dB(A) is half a day (NIOSH 98-126), between 50 / 2.792 and 50 * 2.792 %."""
+    stage = measured(940)
+    stage.wait(1800)
+    stage.ask("ears", None, 10, "bass")
+    found = row(stage, "ears", None)
+
+    assert found.suggestion.move == 0
+    assert ear_lines(stage.show, found)[0].startswith("as asked it would be 95 dB(A): about ")

@@ -111,6 +111,27 @@ def test_a_full_day_is_told_as_full() -> None:
     assert forecast_line(stage.show, "ears") == "The day is full (NIOSH)."
 
 
+def test_a_day_that_is_full_only_if_it_was_read_too_low_is_told_by_its_earliest() -> None:
+    """Worked by hand: 84 dB(A) is allowed for 10.08 h, 4.44 dB more for 3.61 h (NIOSH 98-126)."""
+    stage = measured(840, 0)
+    early = local_time(stage.now_ms + 12_999_731)
+
+    line = forecast_line(stage.show, "ears")
+
+    assert line == f"At this level the day may be full as early as {early} (NIOSH)."
+
+
+def test_what_may_be_full_already_is_told_so_and_one_minute_is_told_once() -> None:
+    stage = measured(940, 0.5)
+    stage.correct("ears", None, level=stage.level("ears", None) - 1)
+    perhaps = forecast_line(stage.show, "ears")
+    short = forecast_line(measured(1250, 0).show, "ears")
+
+    assert ", perhaps already (NIOSH)." in perhaps
+    assert "perhaps as early" not in short
+    assert "the day is full at about " in short
+
+
 @pytest.mark.parametrize(("mix", "how"), [("ears", EarMethod.COUPLER), ("front", EarMethod.AT_THE_EAR)])
 @pytest.mark.parametrize("rule", get_args(RuleName))
 @pytest.mark.parametrize("level", [900, 1000, 1160])
