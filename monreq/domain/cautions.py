@@ -35,6 +35,11 @@ class Basis(StrEnum):
     STOOD_A_SONG = "stood_a_song"
     SQUEALED = "squealed"
     BEGAN = "began"
+    JUST_NOW = "just_now"
+    LOW_START = "low_start"
+    START_LEVELS = "start_levels"
+    MARK = "mark"
+    FIRST_MARK = "first_mark"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +51,8 @@ class Caution:
             several mixes, in how many.
         margin_tenths: The feedback margin that it speaks of, where there is one. [0.1 dB]
         source: Which send of a group sets the bound; empty for a single send, and where it is no one's.
-        basis: Of a bound in the loop of a wedge, what it rests on.
+        basis: Of a bound in the loop of a wedge, what it rests on; of one at the ear, since when it counts, where that
+            differs: of what went up already, whether it was before this song or gap.
     """
 
     code: CautionCode

@@ -1,5 +1,6 @@
 """What the desk answers, corrects and marks."""
 
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from monreq.domain import commands as c
@@ -119,10 +120,15 @@ def correct_level(show: Show, command: c.CorrectLevel) -> tuple[Event, ...]:
 
 
 def enter_settings(show: Show, command: c.EnterSettings) -> tuple[Event, ...]:
-    """Enter what stands on the desk for several sends at once, all or none."""
+    """Enter what stands on the desk for several sends at once, all or none.
+
+    Before the mark a mix of which every send that is on is named is entered as a whole: what stood so already, and the
+    output, counts anew as well, or a raise of it by request would go on using up what the new levels allow.
+    """
     is_start = show.mark is None
+    named = dict(command.settings)
     events: list[Event] = []
-    for source, setting in dict(command.settings).items():
+    for source, setting in named.items():
         before = show.position(command.mix, source).setting
         if setting == before:
             continue
@@ -131,7 +137,20 @@ def enter_settings(show: Show, command: c.EnterSettings) -> tuple[Event, ...]:
             raise NoPanInMono
         corrected = LevelCorrected(Move(command.mix, source, before, setting))
         events.append(SendPut(command.mix, source, setting) if is_start else corrected)
-    return tuple(events)
+    return (*events, *_entered_besides(show, command.mix, named)) if is_start else tuple(events)
+
+
+def _entered_besides(show: Show, mix: str, named: Mapping[str | None, Setting]) -> Iterator[Event]:
+    """Yield what a mix that is entered as a whole counts from besides what changes: where it began otherwise."""
+    on = {source for source, position in show.levels[mix].sends.items() if position.setting.is_on}
+    began = show.began_as_now(mix)
+    if began is None or not on or not on <= named.keys():
+        return
+    for source in (None, *on):
+        now = show.position(mix, source).setting
+        old = began.levels.at(source)
+        if named.get(source, now) == now and (old is None or old.setting != now):
+            yield SendPut(mix, source, now)
 
 
 def mark_soundcheck(_show: Show, _command: c.MarkSoundcheck) -> tuple[Event, ...]:

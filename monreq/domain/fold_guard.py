@@ -88,7 +88,9 @@ def _stood_without(stood: Stood, source: str) -> Stood:
 def _began(before: Show, show: Show, recorded: e.Recorded) -> Show:
     """Keep what the evening is measured from: how mixes were set by hand, until the first mark; then that mark."""
     if isinstance(recorded.event, e.SoundcheckMarked):
-        return show if before.mark is not None else with_past(show, began=_all_stood(show, recorded))
+        if before.mark is not None:
+            return show
+        return with_past(show, began=_all_stood(show, recorded), first_mark=recorded.revision)
     by_hand = _set_by_hand(show, recorded.event)
     if not by_hand:
         return show
@@ -97,29 +99,38 @@ def _began(before: Show, show: Show, recorded: e.Recorded) -> Show:
         place = (mix, show.mixes[mix].output)
         was = began.get(place)
         began[place] = (
-            _stood(show, mix, recorded) if was is None else _set_anew(before, show, was, (mix, source))
+            _stood(show, mix, recorded)
+            if was is None
+            else _set_anew(before, show, was, (mix, source), recorded.event)
         )
     return with_past(show, began=began)
 
 
-def _set_anew(before: Show, show: Show, was: Stood, place: tuple[str, str | None]) -> Stood:
+def _set_anew(before: Show, show: Show, was: Stood, place: tuple[str, str | None], event: e.Event) -> Stood:
     """Return how a mix began once a level was entered: after the mark only what is new, or lower than it was."""
     mix, source = place
     levels, old = show.levels[mix], was.levels.at(source)
     position = levels.output if source is None else levels.sends[source]
-    if old is not None and _is_no_beginning(before, show, old, place):
+    if old is not None and _is_no_beginning(before, show, old, place, event):
         return was
     gains = was.gains if source is None else {**was.gains, source: show.gains.get(source, 0)}
     return replace(was, levels=was.levels.with_position(source, position), gains=gains)
 
 
-def _is_no_beginning(before: Show, show: Show, began: Position, place: tuple[str, str | None]) -> bool:
-    """Whether nothing was said of a level, or after the mark nothing that is lower than it began."""
+def _is_no_beginning(
+    before: Show, show: Show, began: Position, place: tuple[str, str | None], event: e.Event
+) -> bool:
+    """Whether nothing was said of a level, or after the mark nothing that is lower than it began.
+
+    A start setting that stood so already is said of the level: a mix that is entered as a whole counts from all of it.
+    """
     mix, source = place
     now = show.position(mix, source).setting
     stood = before.levels[mix].at(source) if mix in before.levels else None
     if show.mark is not None:
         return now.level_tenths >= began.setting.level_tenths
+    if isinstance(event, e.SendPut) and stood is not None and stood.setting == now:
+        return False
     return stood is not None and stood.setting.level_tenths == now.level_tenths
 
 

@@ -45,4 +45,4 @@ def _raised(show: Show, key: RowKey, sends: Sends, asked: int) -> Suggestion:
     if move <= room:
         return Suggestion(move, said)
     end = Caution(CautionCode.END_OF_RANGE, room, source=first_at_end)
-    return Suggestion(max(0, room), (end, *said))
+    return Suggestion(max(0, room), (end, *guard.said_anyway(said)))

@@ -6,7 +6,7 @@ in one go, in this song or gap, since the evening began, and against what calls 
 was; the guard bounds advice alone.
 """
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -267,6 +267,11 @@ def with_setting(show: Show, mix: str, source: str | None, setting: Setting) -> 
     return replace(
         show, levels={**show.levels, mix: levels.with_position(source, replace(old, setting=setting))}
     )
+
+
+def said_anyway(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
+    """Return of cautions those that are said of a raise whether they cut it or not: for where something else cuts it."""
+    return tuple(one for one in cautions if one.code not in _SAID_WHERE_THEY_CUT)
 
 
 def _said(limits: list[Caution], cut_to: int | None, *, is_one: bool) -> tuple[Caution, ...]:

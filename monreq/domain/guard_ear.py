@@ -2,13 +2,16 @@
 
 Each bound is a caution whose figure is how far everything that is raised may go up from where it stands; below zero, it
 stands too high already. Pans, click and talkback count; what the stage adds, and what the pack is turned to, nobody knows.
+
+Before the mark the evening counts from levels that a person typed, a whole mix in one go on its page. A bound in dB(A)
+instead would need a reading through a pack whose volume is still being found; a typed figure needs only the hand that set it.
 """
 
 import math
 from collections.abc import Collection, Iterator, Mapping
 from typing import NamedTuple
 
-from monreq.domain.cautions import Caution, CautionCode
+from monreq.domain.cautions import Basis, Caution, CautionCode
 from monreq.domain.decibels import TENTHS_PER_DB, power_ratio, to_db
 from monreq.domain.ear_exposure import dose_is_full
 from monreq.domain.ears import Ears, at_ear_tenths, ear_powers, source_powers, with_output_on
@@ -21,6 +24,7 @@ from monreq.domain.remembering import by_identity
 from monreq.domain.requests import Call
 from monreq.domain.setup import Output, Settings, Source
 from monreq.domain.show import Show, Stood
+from monreq.domain.starting_low import stands_low
 
 MS_PER_S = 1000
 
@@ -32,6 +36,7 @@ class Ceiling(NamedTuple):
     stood: Stood
     of_mix: int
     of_source: int
+    basis: Basis | None = None
 
 
 def one_trip(show: Show, mix: str) -> int:
@@ -53,9 +58,10 @@ def ear_limits(show: Show, mix: str, raised: Collection[str], *, is_louder: bool
         yield Caution(CautionCode.DOSE_FULL, 0)
     for ceiling in _ceilings(show, mix):
         for source in raised:
-            yield Caution(ceiling.code, _room_of_source(show, mix, ceiling, source), source=source)
+            room = _room_of_source(show, mix, ceiling, source)
+            yield Caution(ceiling.code, room, source=source, basis=ceiling.basis)
         if is_louder:
-            yield Caution(ceiling.code, _room_of_mix(show, mix, ceiling, raised))
+            yield Caution(ceiling.code, _room_of_mix(show, mix, ceiling, raised), basis=ceiling.basis)
 
 
 def comes_in_limits(show: Show, mix: str, sources: Collection[str]) -> Iterator[Caution]:
@@ -73,7 +79,7 @@ def louder_than_advised(show: Show, mix: str) -> Caution | None:
     """Return the caution of the first ceiling that a mix stands above as a whole; None if it is below all of them."""
     on = [source for source, position in show.levels[mix].sends.items() if position.setting.is_on]
     over = (
-        Caution(ceiling.code, 0)
+        Caution(ceiling.code, 0, basis=ceiling.basis)
         for ceiling in _ceilings(show, mix)
         if _room_of_mix(show, mix, ceiling, on) < 0
     )
@@ -83,14 +89,32 @@ def louder_than_advised(show: Show, mix: str) -> Caution | None:
 def _ceilings(show: Show, mix: str) -> Iterator[Ceiling]:
     settings, trip = show.settings, one_trip(show, mix)
     for stood in moments_of_gap(show, mix):
-        yield Ceiling(CautionCode.RAISED_ALREADY, stood, trip, trip)
+        is_of_stretch = show.phase_at_ms is not None and stood.at_ms >= show.phase_at_ms
+        yield Ceiling(
+            CautionCode.RAISED_ALREADY, stood, trip, trip, None if is_of_stretch else Basis.JUST_NOW
+        )
     if (began := show.began_as_now(mix)) is not None:
-        evening = _evening(show, mix, settings)
-        yield Ceiling(CautionCode.EVENING_LIMIT, began, evening, settings.source_evening_tenths)
+        evening, basis = _evening(show, mix, settings), counted_from(show, mix)
+        yield Ceiling(CautionCode.EVENING_LIMIT, began, evening, settings.source_evening_tenths, basis)
     yield from _where_time_ends(show, mix)
     for one in show.disproofs_of(mix, Call.HURTS):
         away = -settings.reserve_tenths
         yield Ceiling(CautionCode.AFTER_HURTS, one.stood, away, away)
+
+
+def counted_from(show: Show, mix: str) -> Basis | None:
+    """Return what the evening of a mix counts from; None if nobody set it yet."""
+    began = show.began_as_now(mix)
+    if began is None:
+        return None
+    if began.revision == show.past.first_mark:
+        return Basis.MARK if began.at_ms == show.marked_at_ms else Basis.FIRST_MARK
+    return Basis.LOW_START if stands_low(began.levels, show.mix(mix).output) else Basis.START_LEVELS
+
+
+def waits_for_start_levels(show: Show, mix: str) -> bool:
+    """Whether a mix still counts from its low start, and typing its levels would let it begin anew."""
+    return show.mark is None and counted_from(show, mix) is Basis.LOW_START
 
 
 def _where_time_ends(show: Show, mix: str) -> Iterator[Ceiling]:

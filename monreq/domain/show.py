@@ -65,6 +65,7 @@ class Past:
     Attributes:
         began: How each mix began the evening on its output, which the guard measures from: as at the first soundcheck
             mark, before it as levels were entered; a later mark never moves it.
+        first_mark: The revision of the first soundcheck mark; None before it.
         before_raises: How each mix stood before moves, the oldest first: see `guard_ear.moments_of_gap`.
         disproofs: What calls said of how mixes stood, the oldest first.
         last_heard: How far a send was turned up along its path when it was last on, by mix and source. [0.1 dB]
@@ -73,6 +74,7 @@ class Past:
     """
 
     began: Mapping[tuple[str, Output], Stood] = field(default_factory=dict)
+    first_mark: int | None = None
     before_raises: Mapping[str, tuple[Stood, ...]] = field(default_factory=dict)
     disproofs: tuple[Disproof, ...] = ()
     last_heard: Mapping[tuple[str, str], int] = field(default_factory=dict)

@@ -6,6 +6,7 @@ packs that nobody has seen: loudest send and output are low, the balance is kept
 
 from collections.abc import Iterable
 
+from monreq.domain.levels import Levels
 from monreq.domain.setup import Mix, Output, Setting
 
 # chosen: low enough to be safe at any usual gain structure, high enough to be found by ear at once
@@ -14,6 +15,13 @@ START_OUTPUT_TENTHS = {Output.WEDGE: 0, Output.IN_EAR_PAIR: -100}
 
 # Both ears of a pair fed mono get the whole of what was shared between them: 10 lg 2 = 3.01 dB.
 FED_MONO_TENTHS = -30
+
+
+def stands_low(levels: Levels, output: Output) -> bool:
+    """Whether a mix stands no higher than a new one on its output, so that hardly anything is to be heard yet."""
+    return levels.output.setting.level_tenths <= START_OUTPUT_TENTHS[output] and all(
+        position.setting.level_tenths <= START_TENTHS[output] for position in levels.sends.values()
+    )
 
 
 def is_fed_mono_now(before: Mix, after: Mix) -> bool:

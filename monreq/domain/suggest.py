@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from monreq.domain import guard
-from monreq.domain.cautions import Caution, CautionCode
+from monreq.domain.cautions import Basis, Caution, CautionCode
 from monreq.domain.requests import CALL_ORDER, Call, Kind, Request, RowKey, moved_by
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show
@@ -16,8 +16,12 @@ PAN_LIMIT_PERCENT = 100
 
 NEAR_FEEDBACK = "near_feedback"
 IN_STEPS = "in_steps"
+JUST_RAISED = "just_raised"
 LOUD_ENOUGH = "loud_enough"
+SET_BY_HAND = "set_by_hand"
+NO_TIME = "no_time"
 IT_HURT = "it_hurt"
+ASKED_BEFORE = "asked_before"
 DAY_FULL = "day_full"
 
 _NO_BOUNDS = frozenset({CautionCode.PREAMP, CautionCode.ASKED_UP})
@@ -31,10 +35,15 @@ _BECAUSE = {
     CautionCode.MARGIN_NOT_MEASURED: IN_STEPS,
     CautionCode.MARGIN_STALE: IN_STEPS,
     CautionCode.EVENING_LIMIT: LOUD_ENOUGH,
-    CautionCode.NO_TIME_ABOVE: LOUD_ENOUGH,
+    CautionCode.NO_TIME_ABOVE: NO_TIME,
     CautionCode.DOSE_FULL: DAY_FULL,
     CautionCode.AFTER_HURTS: IT_HURT,
-    CautionCode.ASKED_BEFORE_HURTS: IT_HURT,
+    CautionCode.ASKED_BEFORE_HURTS: ASKED_BEFORE,
+}
+_BECAUSE_OF = {
+    (CautionCode.RAISED_ALREADY, Basis.JUST_NOW): JUST_RAISED,
+    (CautionCode.EVENING_LIMIT, Basis.LOW_START): SET_BY_HAND,
+    (CautionCode.EVENING_LIMIT, Basis.START_LEVELS): SET_BY_HAND,
 }
 
 IT_HURT_SINCE = Caution(CautionCode.ASKED_BEFORE_HURTS, 0)
@@ -115,10 +124,11 @@ def cut_because(kind: Kind, asked: int | None, suggestion: Suggestion) -> str:
     What cut it stands first among the cautions.
     """
     is_cut = kind in (Kind.LEVEL, Kind.IN_OUT) and 0 <= (suggestion.move or 0) < (asked or 0)
-    codes = [one.code for one in suggestion.cautions if one.code not in _NO_BOUNDS]
-    if not is_cut or not codes:
+    first = next((one for one in suggestion.cautions if one.code not in _NO_BOUNDS), None)
+    if not is_cut or first is None:
         return ""
-    return _BECAUSE.get(codes[0], "")
+    of_basis = None if first.basis is None else _BECAUSE_OF.get((first.code, first.basis))
+    return of_basis or _BECAUSE.get(first.code, "")
 
 
 def _suggest_for_call(show: Show, key: RowKey, call: Call | None) -> Suggestion:
@@ -183,9 +193,10 @@ def _suggest_in_or_out(show: Show, key: RowKey, requests: Sequence[Request], ask
 
 def _kept_in_range(move: int, level: int, settings: Settings, cautions: list[Caution]) -> Suggestion:
     kept = max(settings.lowest_tenths - level, min(settings.highest_tenths - level, move))
-    if kept != move:
-        cautions = [*cautions, Caution(CautionCode.END_OF_RANGE, kept)]
-    return Suggestion(kept, tuple(cautions))
+    end = Caution(CautionCode.END_OF_RANGE, kept)
+    if kept < move:
+        return Suggestion(kept, (end, *guard.said_anyway(cautions)))
+    return Suggestion(kept, (*cautions, end) if kept > move else tuple(cautions))
 
 
 def _suggest_pan(show: Show, key: RowKey, asked: int) -> Suggestion:

@@ -7,6 +7,7 @@ from itertools import islice
 
 from monreq.domain.decisions import Decision
 from monreq.domain.gaps import usual_gap
+from monreq.domain.guard_ear import waits_for_start_levels
 from monreq.domain.queue import Queue, Row, planned_queue
 from monreq.domain.requests import Kind, Outcome, Way
 from monreq.domain.show import Show
@@ -34,6 +35,7 @@ class MixHeadView:
     Attributes:
         mix: Its id.
         why: Why it stands first, up to the time that it has waited; empty for the others.
+        waits_for_start_levels: Whether nobody typed its start levels yet.
     """
 
     mix: str
@@ -42,6 +44,7 @@ class MixHeadView:
     where: str
     why: str
     oldest_at_ms: int
+    waits_for_start_levels: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +159,7 @@ def _head(show: Show, row: Row, *, is_first: bool) -> MixHeadView:
         where=listed(part for part in (wording.auxes(mix), mix.place) if part),
         why=why,
         oldest_at_ms=row.oldest_at_ms,
+        waits_for_start_levels=waits_for_start_levels(show, mix.id),
     )
 
 

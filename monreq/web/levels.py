@@ -7,6 +7,7 @@ from flask.typing import ResponseReturnValue
 
 from monreq.domain import commands as c
 from monreq.domain.events import DESK
+from monreq.domain.guard_ear import waits_for_start_levels
 from monreq.domain.history import difference, history
 from monreq.domain.levels import Position
 from monreq.domain.panning import STARTING_WIDTH
@@ -38,6 +39,8 @@ from monreq.web.submitting import DESK_SCOPE, from_form
 blueprint = Blueprint("levels", __name__, url_prefix="/desk/mix/<mix>")
 
 OUTPUT = "output"
+ALL = "all-level"
+"""The field of the level that all sends which are on have; what was typed for one of them goes before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +86,7 @@ def show_levels(mix: str) -> ResponseReturnValue:
         missing=missing,
         form=LevelsForm(client_id=web().new_id(), seen=show.revision),
         typed=typed_in(url_for("levels.enter_levels", mix=mix)),
+        is_at_low_start=waits_for_start_levels(show, mix),
         ask=AskForSomebodyForm(client_id=web().new_id()),
         confirm=ConfirmForm(),
         musicians=[show.musicians[one] for one in facts.musicians],
@@ -196,13 +200,22 @@ def _level(show: Show, mix: str, field: str, name: str, position: Position) -> L
 
 
 def _entered(seen: Show, show: Show, mix: str) -> tuple[tuple[str | None, Setting], ...]:
-    """Return the lines of the form that were typed over; whatever else moved since the page was drawn stays so."""
+    """Return the lines of the form that were typed over; whatever else moved since the page was drawn stays so.
+
+    One level may be typed for all sends that are on: each is entered with it, or with its own.
+    """
     entered = []
+    for_all = _level_for_all()
     for view in _levels(seen, mix):
         source = None if view.field == OUTPUT else view.field
         shown, typed = seen.position(mix, source).setting, _typed(view)
-        if typed != shown:
-            entered.append((source, _moved_on(show.position(mix, source).setting, shown, typed)))
+        is_one_of_all = for_all is not None and source is not None and typed.is_on
+        if not is_one_of_all and typed == shown:
+            continue
+        setting = _moved_on(show.position(mix, source).setting, shown, typed)
+        if for_all is not None and is_one_of_all and typed.level_tenths == shown.level_tenths:
+            setting = replace(setting, level_tenths=for_all)
+        entered.append((source, setting))
     return tuple(entered)
 
 
@@ -223,6 +236,16 @@ def _typed(view: LevelView) -> Setting:
     except NotLikeThis as unreadable:
         raise type(unreadable)(
             "%(name)s: %(sentence)s", name=view.name, sentence=refusal_said(unreadable)
+        ) from unreadable
+
+
+def _level_for_all() -> int | None:
+    typed = request.form.get(ALL, "").strip()
+    try:
+        return read_level(typed) if typed else None
+    except NotLikeThis as unreadable:
+        raise type(unreadable)(
+            "%(name)s: %(sentence)s", name=_("All that is on"), sentence=refusal_said(unreadable)
         ) from unreadable
 
 

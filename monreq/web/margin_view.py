@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from monreq.domain.decibels import TENTHS_PER_DB
 from monreq.domain.feedback import MarginCaution
-from monreq.domain.margins import Margin, margins_in
+from monreq.domain.margins import Margin, is_disproved, margins_in
 from monreq.domain.readings import MarginReading
 from monreq.domain.show import Show
 from monreq.web import wording
@@ -21,7 +21,11 @@ _CAUTIONS = {
 
 @dataclass(frozen=True, slots=True)
 class MarginLine:
-    """One open mic in one wedge."""
+    """One open mic in one wedge.
+
+    Attributes:
+        left: What is left of its margin; empty where it is not known, or not any more.
+    """
 
     source: str
     name: str
@@ -52,16 +56,23 @@ def _line(show: Show, mix: str, margin: Margin) -> MarginLine:
     return MarginLine(
         source=margin.source,
         name=show.source_name(margin.source) or "",
-        left="" if margin.left_db is None else margin_text(margin.left_db),
+        left=_left(margin),
         caution=_(_CAUTIONS[margin.caution]) if margin.caution else "",
-        reading=_read(reading) if reading else "",
+        reading=_read(reading, is_disproved=is_disproved(show, mix, reading)) if reading else "",
     )
 
 
-def _read(reading: MarginReading) -> str:
+def _left(margin: Margin) -> str:
+    """Return what is left; a stale reading says nothing of it, and would seem to grow as an output goes down."""
+    is_unknown = margin.left_db is None or margin.caution is MarginCaution.STALE
+    return "" if is_unknown else margin_text(margin.left_db or 0.0)
+
+
+def _read(reading: MarginReading, *, is_disproved: bool) -> str:
     said = _(
         "read %(figure)s dB with %(count)s open",
         figure=wording.figure(reading.margin_tenths),
         count=reading.open_mics,
     )
-    return f"{said}; {reading.stale_because}" if reading.stale_because else said
+    since = [reading.stale_because, _("it squealed since") if is_disproved else ""]
+    return "; ".join(filter(None, (said, *since)))

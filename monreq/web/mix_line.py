@@ -7,6 +7,7 @@ from functools import lru_cache
 from monreq.domain.decibels import to_tenths
 from monreq.domain.drifts import drift_db
 from monreq.domain.feedback import LOW_MARGIN_DB
+from monreq.domain.guard_ear import waits_for_start_levels
 from monreq.domain.margins import least_margin_db
 from monreq.domain.queue import Row
 from monreq.domain.setup import Mix
@@ -43,6 +44,7 @@ class _Stands:
         drift_tenths: Since the soundcheck mark; None where there is nothing to tell it from.
         margin_db: The least of its mics; None where none was measured.
         waiting: How many rows wait.
+        is_low: Whether nobody typed its start levels yet.
     """
 
     mix: Mix
@@ -52,6 +54,7 @@ class _Stands:
     waiting: int
     is_calling: bool
     is_marked: bool
+    is_low: bool
 
 
 def mix_line(show: Show, mix: str, number: int, rows: Sequence[Row]) -> MixView:
@@ -65,6 +68,7 @@ def mix_line(show: Show, mix: str, number: int, rows: Sequence[Row]) -> MixView:
         waiting=len(rows),
         is_calling=any(row.urgent for row in rows),
         is_marked=mix in (show.mark or {}),
+        is_low=waits_for_start_levels(show, mix),
     )
     return _said(stands, language())
 
@@ -83,7 +87,7 @@ def _said(stands: _Stands, _language: Language) -> MixView:
         margin="" if margin_db is None else margin_text(margin_db),
         is_short=margin_db is not None and margin_db < LOW_MARGIN_DB,
         waits=_("call") if stands.is_calling else str(stands.waiting),
-        caution=listed(short_cautions(stands.mix)),
+        caution=listed([*short_cautions(stands.mix), *([_("at its low start")] if stands.is_low else [])]),
     )
 
 

@@ -59,12 +59,14 @@ def _guard() -> Reckoned:
         rests_on=(
             _(START_VALUES),
             _("Powers are those at the louder ear: pans, preamps, click and talkback count."),
+            _("The evening counts from the first soundcheck mark. A later mark gives no new allowance."),
             _(
-                "The evening counts from the first soundcheck mark, without one from the levels entered. A later mark gives no "
-                "new allowance."
+                "Before the mark it counts from the levels entered, at first from the low start: a figure typed for a source "
+                "begins the count of that source anew, one typed for all that is on in a mix the count of the whole mix."
             ),
             _(
-                "Whatever was said of songs, the last %(seconds)s s always count as one gap.",
+                "Whatever was said of songs, the last %(seconds)s s always count as one gap: before the first song that is the "
+                "time to listen between two steps.",
                 seconds=_SETTINGS.gap_s,
             ),
             _("Once a day's dose may be full, nothing is suggested that makes that mix louder."),

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from monreq.domain.cautions import Caution, CautionCode
+from monreq.domain.cautions import Basis, Caution, CautionCode
 from monreq.domain.decibels import to_db
 from monreq.domain.decisions import Decision
 from monreq.domain.exposure_limits import steady_ceiling
@@ -22,15 +22,33 @@ REASONS: Mapping[str, str] = {
     "less_of_another": N_("try less of another source first"),
     "checking_polarity": N_("checking polarity first"),
     "after_this_song": N_("after this song"),
-    "loud_enough": N_("gone up enough since soundcheck; ask for less of something else, or come to the desk"),
-    "it_hurt": N_("you called that it hurt; ask for less of something else, or come to the desk"),
+    "loud_enough": N_("gone up enough this evening; ask for less of something else, or come to the desk"),
+    "set_by_hand": N_(
+        "as far as it goes in steps; ask again if it is too little, and the desk sets it by hand"
+    ),
+    "no_time": N_(
+        "near a level at which no time is permitted; ask for less of something else, or come to the desk"
+    ),
+    "it_hurt": N_("near what hurt; ask for less of something else, or come to the desk"),
+    "asked_before": N_("it hurt since you asked; ask again if you still want it"),
     "day_full": N_("your ears may have had their day; give them a rest, or come to the desk"),
     "in_steps": N_("one step; ask again if it is still too little"),
+    "just_raised": N_("raised a moment ago; listen, then ask again if it is still too little"),
     "removed": N_("it was taken out of the show"),
 }
 
 _SAID = {**REASONS, **SOUND_ANSWERS}
-_SAID_BY_ITSELF = ("in_steps", "loud_enough", "it_hurt", "day_full", "removed")
+_SAID_BY_ITSELF = (
+    "in_steps",
+    "just_raised",
+    "loud_enough",
+    "set_by_hand",
+    "no_time",
+    "it_hurt",
+    "asked_before",
+    "day_full",
+    "removed",
+)
 
 CHOOSABLE_REASONS: Mapping[str, str] = {
     code: words for code, words in REASONS.items() if code not in _SAID_BY_ITSELF
@@ -210,7 +228,7 @@ _CAUTIONS: Mapping[CautionCode, str] = {
     CautionCode.NO_TIME_ABOVE: N_(
         "above %(limit)s no time is permitted, and the level may be %(off)s dB higher: %(bound)s more"
     ),
-    CautionCode.EVENING_LIMIT: N_("went up enough since soundcheck: %(bound)s more"),
+    CautionCode.EVENING_LIMIT: N_("went up enough this evening: %(bound)s more"),
     CautionCode.AFTER_HURTS: N_("near what hurt: %(bound)s more"),
     CautionCode.ASKED_BEFORE_HURTS: N_("asked before it hurt: no raise until it is asked again"),
     CautionCode.AFTER_SQUEAL: N_("near where it squealed: %(bound)s more until it is rung out again"),
@@ -233,7 +251,7 @@ _CAUTIONS_OF_IN: Mapping[CautionCode, str] = {
     CautionCode.NO_TIME_ABOVE: N_(
         "above %(limit)s no time is permitted, and the level may be %(off)s dB higher: in at %(level)s at most"
     ),
-    CautionCode.EVENING_LIMIT: N_("the mix went up enough since soundcheck: in at %(level)s at most"),
+    CautionCode.EVENING_LIMIT: N_("the mix went up enough: in at %(level)s at most"),
     CautionCode.AFTER_HURTS: N_("near what hurt: in at %(level)s at most"),
     CautionCode.AFTER_SQUEAL: N_("near where it squealed: in at %(level)s at most"),
 }
@@ -256,9 +274,32 @@ _CAUTIONS_LEFT_OUT: Mapping[CautionCode, str] = {
         N_("the mix is loud enough: leave it off"),
     ),
 }
-_EVENING_BEFORE_THE_MARK = N_(
-    "went up enough since the start levels: %(bound)s more; type a figure, or set the mark"
-)
+
+_OF_BASIS: dict[Basis, str] = {
+    Basis.JUST_NOW: N_("raised less than %(seconds)s s ago: %(bound)s more now, listen first"),
+    Basis.LOW_START: N_("went up enough since its low start: %(bound)s more"),
+    Basis.START_LEVELS: N_("went up enough since its start levels: %(bound)s more"),
+    Basis.MARK: N_("went up enough since soundcheck: %(bound)s more"),
+    Basis.FIRST_MARK: N_("went up enough since the first soundcheck mark: %(bound)s more"),
+}
+_BEFORE_THE_MARK: dict[Basis, str] = {
+    Basis.LOW_START: N_("went up enough since its low start: %(bound)s more; type the start levels first"),
+    Basis.START_LEVELS: N_(
+        "went up enough since its start levels: %(bound)s more; what you type counts anew"
+    ),
+}
+_IN_JUST_NOW = N_("the mix was raised less than %(seconds)s s ago: in at %(level)s at most")
+_IN_THIS_SONG = N_("went up in this song already: %(bound)s more")
+_IN_IN_THIS_SONG = N_("the mix went up in this song already: in at %(level)s at most")
+_BOUND_TIGHTER_ELSEWHERE: Mapping[CautionCode, str] = {
+    CautionCode.LOW_MARGIN: N_("margin %(margin)s dB, reserve %(reserve)s"),
+    CautionCode.MARGIN_SHORT: N_("margin %(margin)s dB, reserve %(reserve)s"),
+    CautionCode.AT_RESERVE: N_("margin %(margin)s dB, reserve %(reserve)s"),
+    CautionCode.MARGIN_STALE: N_("feedback margin stale"),
+    CautionCode.MARGIN_NOT_MEASURED: N_("feedback margin not measured"),
+    CautionCode.NO_TIME_ABOVE: N_("above %(limit)s no time is permitted"),
+}
+"""What a caution says where something else bounds the move more tightly: its own bound is no advice then."""
 
 
 def caution(show: Show, row: Row, one: Caution) -> str:
@@ -275,6 +316,7 @@ def caution(show: Show, row: Row, one: Caution) -> str:
         "now": level(row.now.level_tenths) if row.now else "",
         "dose": dose_line(show, row.key.mix) if one.code is CautionCode.DOSE_FULL else "",
         "off": decimal(f"{TYPED_LEVEL_DB:.1f}"),
+        "seconds": show.settings.gap_s,
     }
     said = said_as(_caution_text(show, row, one), values)
     return (
@@ -289,7 +331,24 @@ def _figure(tenths: int) -> str:
 
 
 def _caution_text(show: Show, row: Row, one: Caution) -> str:
+    is_in = row.key.kind is Kind.IN_OUT
+    if is_in and one.figure is None:
+        return _CAUTIONS_LEFT_OUT[one.code]
+    if one.code in _BOUND_TIGHTER_ELSEWHERE and not _is_tightest(row, one):
+        return _BOUND_TIGHTER_ELSEWHERE[one.code]
+    if one.code is CautionCode.RAISED_ALREADY and one.basis is None and show.is_running:
+        return _IN_IN_THIS_SONG if is_in else _IN_THIS_SONG
+    if is_in:
+        return _IN_JUST_NOW if one.basis is Basis.JUST_NOW else _CAUTIONS_OF_IN[one.code]
+    of_basis = _OF_BASIS if show.mark is not None else _OF_BASIS | _BEFORE_THE_MARK
+    return _CAUTIONS[one.code] if one.basis is None else of_basis.get(one.basis, _CAUTIONS[one.code])
+
+
+def _is_tightest(row: Row, one: Caution) -> bool:
+    """Whether the bound of a caution is one that the suggestion goes by, or would if more were asked."""
+    bound, suggestion = one.figure or 0, row.suggestion
     if row.key.kind is Kind.IN_OUT:
-        return (_CAUTIONS_LEFT_OUT if one.figure is None else _CAUTIONS_OF_IN)[one.code]
-    is_before_mark = one.code is CautionCode.EVENING_LIMIT and show.mark is None
-    return _EVENING_BEFORE_THE_MARK if is_before_mark else _CAUTIONS[one.code]
+        return suggestion.comes_in_tenths is None or bound <= suggestion.comes_in_tenths
+    compensating = sum(it.figure or 0 for it in suggestion.cautions if it.code is CautionCode.PREAMP)
+    move = suggestion.move or 0
+    return move >= (row.asked or 0) or bound <= move - compensating

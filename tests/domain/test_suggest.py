@@ -116,7 +116,7 @@ def test_raise_cut_twice_says_both(stage: Stage) -> None:
 
     stage.ask("front", "voice", 60)
 
-    cautions = (NOT_MEASURED, Caution(CautionCode.END_OF_RANGE, 10))
+    cautions = (Caution(CautionCode.END_OF_RANGE, 10), NOT_MEASURED)
     assert suggestion(stage, "front", "voice") == Suggestion(10, cautions)
 
 

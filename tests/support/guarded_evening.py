@@ -129,6 +129,20 @@ class Evening(Notes):
         self.stage.correct(mix, source, now.level_tenths + change, is_on=is_on)
         self._hand_moved(mix, source, began=bool(change) and not self.is_marked)
 
+    def _start(self, one: int, other: int) -> None:
+        """Enter one level for all sends that are on in a mix, or for all but one: only a whole mix counts from all of it."""
+        mix = self._mix(one)
+        on = [source for source, at in sorted(self.show.levels[mix].sends.items()) if at.setting.is_on]
+        named = on if other % 3 else on[1:]
+        was = {source: self.show.position(mix, source).setting for source in named}
+        level = (-200, -140, -60)[one // 7 % 3]
+        settings = tuple((source, replace(setting, level_tenths=level)) for source, setting in was.items())
+        self.stage.do(c.EnterSettings(mix, settings))
+        changed = [source for source in named if was[source].level_tenths != level]
+        begun: list[str | None] = [None, *on] if on and named == on else [*changed]
+        for source in begun:
+            self._hand_moved(mix, source, began=not self.is_marked)
+
     def _hand_moved(self, mix: str, source: str | None, *, began: bool) -> None:
         """Keep of the notes what hands do not change: they may do all, and no notes of a gap hold across."""
         self.is_typed = True
