@@ -157,7 +157,8 @@ def _bounded(show: Show, key: RowKey, requests: Sequence[Request], asked: int) -
     stood = [change.paths[key.mix] for change in changes if key.mix in change.paths]
     beside = guard.Beside(up, max(stood)) if up > 0 and stood else guard.NOTHING_BESIDE
     if asked > 0 and guard.asked_before_it_hurt(show, key.mix, requests):
-        return 0, (IT_HURT_SINCE,)
+        move, _ = guard.raised(show, key.mix, _raised(key), 0, beside=beside)
+        return move, (IT_HURT_SINCE,)
     move, said = guard.raised(show, key.mix, _raised(key), asked, beside=beside)
     return move, () if move == asked <= 0 else said
 
