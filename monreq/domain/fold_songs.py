@@ -24,14 +24,13 @@ def song_begun(show: Show, _event: s.SongBegun, recorded: e.Recorded) -> Show:
     """Begin a song; a gap that lay before it is measured."""
     began_ms = show.stretch.at_ms
     gaps = show.gaps_ms if began_ms is None else (*show.gaps_ms, recorded.at_ms - began_ms)
-    return replace(
-        _with_stretch(show, Stretch(show.song, is_running=True, at_ms=recorded.at_ms)), gaps_ms=gaps
-    )
+    began = Stretch(show.song, is_running=True, at_ms=recorded.at_ms, revision=recorded.revision)
+    return replace(_with_stretch(show, began), gaps_ms=gaps)
 
 
 def gap_begun(show: Show, event: s.GapBegun, recorded: e.Recorded) -> Show:
     """Begin a gap."""
-    return _with_stretch(show, Stretch(event.song, at_ms=recorded.at_ms))
+    return _with_stretch(show, Stretch(event.song, at_ms=recorded.at_ms, revision=recorded.revision))
 
 
 def stretch_taken_back(show: Show, _event: s.StretchTakenBack, _: e.Recorded) -> Show:

@@ -133,9 +133,15 @@ def comes_in_at(show: Show, mix: str, source: str) -> tuple[int | None, tuple[Ca
 
 
 def asked_before_it_hurt(show: Show, mix: str, requests: Sequence[Request]) -> bool:
-    """Whether all of some requests were asked before somebody called that the mix hurts: who wants it still, asks again."""
+    """Whether more was asked before somebody called that the mix hurts, and not since: who wants it still, asks again.
+
+    Only musicians ask again: what the desk wants for a song, a preamp or to put something back renews no ask of theirs,
+    nor does an ask for less. Where none of them wants more, the desk's own counts.
+    """
     hurt = max((one.stood.revision for one in show.disproofs_of(mix, Call.HURTS)), default=0)
-    return all(int(one.id[1:]) < hurt for one in requests)
+    more = [one for one in requests if one.amount > 0 and not one.is_for_preamp]
+    asked = [one for one in more if not one.group] or more
+    return all(int(one.id[1:]) < hurt for one in asked)
 
 
 def panned(show: Show, mix: str, source: str, pan_percent: int) -> Caution | None:

@@ -139,8 +139,9 @@ def moments_of_gap(show: Show, mix: str) -> tuple[Stood, ...]:
     moments = show.past.before_raises.get(mix, ())
     if not moments:
         return ()
-    began_ms, oldest_ms = show.phase_at_ms, show.at_ms - show.settings.gap_s * MS_PER_S
-    first = next((one for one in moments if began_ms is not None and one.at_ms >= began_ms), None)
+    oldest_ms = show.at_ms - show.settings.gap_s * MS_PER_S
+    since = () if show.phase_at_ms is None else moments
+    first = next((one for one in since if one.revision >= show.stretch.revision), None)
     return tuple(one for one in moments if one is first or one.at_ms > oldest_ms)
 
 

@@ -29,11 +29,13 @@ class Stretch:
         song: The one that runs or comes next; None where nobody said which.
         is_running: Whether it runs; else this is a gap, or before the first song.
         at_ms: When it began; None before anybody said that a song runs. [ms since 1970, UTC]
+        revision: Of the event that began it: of one millisecond there may be several.
     """
 
     song: str | None = None
     is_running: bool = False
     at_ms: int | None = None
+    revision: int = 0
 
 
 class WhyNot(StrEnum):
