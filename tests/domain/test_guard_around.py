@@ -262,7 +262,9 @@ def test_what_the_guard_knows_is_the_fold_of_the_log_and_goes_with_what_it_is_ab
     assert stage.at(stage.show.revision) == stage.show
 
 
-def test_what_was_lowered_in_the_very_moment_before_a_song_is_not_taken_back_in_it_at_once(stage: Stage) -> None:
+def test_what_was_lowered_in_the_very_moment_before_a_song_is_not_taken_back_in_it_at_once(
+    stage: Stage,
+) -> None:
     decision = stage.done(stage.ask("ears", "voice", -60, "bass"))
     stage.do(so.BeginSong())
     stage.wait(300)
