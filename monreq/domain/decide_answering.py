@@ -143,7 +143,7 @@ def enter_settings(show: Show, command: c.EnterSettings) -> tuple[Event, ...]:
     Before the mark a mix of which every send that is on is named is entered as a whole: what stood so already, and the
     output, counts anew as well, or a raise of it by request would go on using up what the new levels allow.
     """
-    is_start = show.mark is None
+    is_stereo, is_start = show.mix(command.mix).is_stereo, show.mark is None
     named = dict(command.settings)
     events: list[Event] = []
     for source, setting in named.items():
@@ -151,7 +151,7 @@ def enter_settings(show: Show, command: c.EnterSettings) -> tuple[Event, ...]:
         if setting == before:
             continue
         check_setting(setting, show.settings)
-        if setting.pan_percent and not show.mix(command.mix).is_stereo:
+        if setting.pan_percent and not is_stereo:
             raise NoPanInMono
         corrected = LevelCorrected(Move(command.mix, source, before, setting))
         events.append(SendPut(command.mix, source, setting) if is_start else corrected)
