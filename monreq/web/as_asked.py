@@ -43,9 +43,9 @@ def _leads_to(show: Show, after: EarAfter) -> str:
     level = words.sound_level(after.after_dba or 0.0)
     if after.matters_by == "time" and after.left_h is not None:
         left = words.between_times(after.left_h)
-        return _("then about %(level)s at the ear, left today: %(time)s", level=level, time=left)
+        return _("then about %(level)s, left today: %(time)s", level=level, time=left)
     return _(
-        "then about %(level)s at the ear: %(time)s of it may bring the day to the action level, %(action)s over 8 h",
+        "then about %(level)s: %(time)s of it may bring the day to the action level, %(action)s over 8 h",
         level=level,
         time=words.duration(EVENING_H),
         action=words.sound_level(action_level(show.settings.exposure_rule).figure),

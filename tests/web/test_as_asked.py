@@ -9,6 +9,7 @@ from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Kind
 from monreq.domain.setup import Settings
 from monreq.web.as_asked import ear_lines
+from monreq.web.row_view import row_view
 from tests.support.group_stage import group_stage
 from tests.support.queue_rows import row
 from tests.support.stage import Stage, small_stage
@@ -29,15 +30,13 @@ def said(stage: Stage, asked: int, source: str | None = None) -> tuple[str, ...]
 def test_a_row_says_what_the_ear_would_get_as_suggested_and_as_asked() -> None:
     """Worked by hand: 8 h / 2^((L - 85) / 3) is 7.5 min at 103 dB(A), 3.75 at 106 (NIOSH 98-126); 4.44 dB are 2.79."""
     assert said(measured(1000), 60) == (
-        "then about 103 dB(A) at the ear, left today: about 7 min, between 2 min and 20 min",
+        "then about 103 dB(A), left today: about 7 min, between 2 min and 20 min",
         "as asked it would be 106 dB(A): about 3 min, between 1 min and 10 min a day",
     )
 
 
 def test_what_is_advised_whole_is_told_too_where_it_matters() -> None:
-    assert said(measured(1000), 20)[0].startswith(
-        "then about 102 dB(A) at the ear, left today: about 9 min, "
-    )
+    assert said(measured(1000), 20)[0].startswith("then about 102 dB(A), left today: about 9 min, ")
 
 
 def test_what_was_read_in_a_coupler_is_told_without_a_time() -> None:
@@ -79,7 +78,7 @@ def test_a_row_says_when_an_evening_of_it_may_come_to_the_action_level(
 
     assert said(measured(level, rule), asked) == (
         (
-            f"then about {after} dB(A) at the ear: 3 h of it may bring the day to the action level, {action} dB(A) over 8 h",
+            f"then about {after} dB(A): 3 h of it may bring the day to the action level, {action} dB(A) over 8 h",
         )
         if action
         else ()
@@ -92,7 +91,7 @@ def test_what_was_heard_already_counts() -> None:
     later.wait(1.4 * 3600)
 
     assert said(fresh, 5) == ()
-    assert said(later, 5)[0].startswith("then about 83.5 dB(A) at the ear, left today: ")
+    assert said(later, 5)[0].startswith("then about 83.5 dB(A), left today: ")
 
 
 def test_a_source_that_comes_in_is_told_as_a_raise() -> None:
@@ -103,7 +102,7 @@ def test_a_source_that_comes_in_is_told_as_a_raise() -> None:
 
     lines = ear_lines(stage.show, row(stage, "ears", "drums", Kind.IN_OUT))
 
-    assert [line.split(", ")[0] for line in lines] == ["then about 85 dB(A) at the ear"]
+    assert [line.split(", ")[0] for line in lines] == ["then about 85 dB(A)"]
 
 
 def test_a_group_is_told_as_a_raise_of_all_of_it() -> None:
@@ -114,7 +113,7 @@ def test_a_group_is_told_as_a_raise_of_all_of_it() -> None:
 
     lines = ear_lines(stage.show, row(stage, "ears", "kit"))
 
-    assert [line.split(" at the ear")[0] for line in lines] == ["then about 96.4 dB(A)"]
+    assert [line.split(", left")[0] for line in lines] == ["then about 96.4 dB(A)"]
 
 
 def test_less_and_out_are_not_told() -> None:
@@ -132,5 +131,8 @@ def test_once_the_day_may_be_full_a_row_says_so_with_the_range() -> None:
     stage.ask("ears", None, 10, "bass")
     found = row(stage, "ears", None)
 
+    full, as_asked = row_view(stage.show, found).cautions
+
     assert found.suggestion.move == 0
-    assert ear_lines(stage.show, found)[0].startswith("as asked it would be 95 dB(A): about ")
+    assert full == "this ear's day may be full (an estimate: about 50 %, between 18 % and 140 %): no raise"
+    assert as_asked.startswith("as asked it would be 95 dB(A): about ")
