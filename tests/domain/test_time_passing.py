@@ -157,7 +157,7 @@ def answer(stage: Stage, dice: Callable[[int], int]) -> None:
 
 
 def press(stage: Stage, dice: Callable[[int], int]) -> None:
-    stage.do([so.BeginSong(), so.BeginGap()][dice(2)])
+    stage.do(so.BeginSong() if dice(2) else so.BeginGap())
 
 
 def measure(stage: Stage, dice: Callable[[int], int]) -> None:

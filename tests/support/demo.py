@@ -10,6 +10,7 @@ from typing import Any
 import requests
 
 from tests.support.forked_monreq import Forked
+from tests.support.leaping import Leaps
 from tests.support.serving import PATIENCE_S
 
 NAME = "desk.test"
@@ -21,11 +22,13 @@ class Demo:
 
     Attributes:
         links: What it printed: of the desk, and of each mix by its name.
+        clock: Its time of day, which leaps when told to.
     """
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
         self._process: Forked | None = None
+        self.clock = Leaps(folder.with_suffix(".clock"))
         self.port = 0
         self.links: Mapping[str, str] = {}
 
@@ -37,6 +40,7 @@ class Demo:
             output=self._folder.with_suffix(".out"),
             errors=self._log,
             environ={"MONREQ_TRUSTED_HOSTS": NAME},
+            clock=self.clock.file,
         )
         self.links = dict(self._read_links(self._process))
         self.port = int(self.links["desk"].split(":")[2].partition("/")[0])

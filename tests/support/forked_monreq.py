@@ -12,6 +12,7 @@ from functools import cache
 from pathlib import Path
 from typing import IO, Any, NoReturn
 
+from tests.support.leaping import LeapingClock
 from tests.support.serving import ROOT
 
 _FORGOTTEN = ("MONREQ_", "FLASK_")
@@ -24,11 +25,12 @@ class Forked:
         output: What it prints, until it ends.
     """
 
-    def __init__(self, words: Sequence[str], output: Path, errors: Path, environ: Mapping[str, str]) -> None:
+    def __init__(
+        self, words: Sequence[str], output: Path, errors: Path, environ: Mapping[str, str], clock: Path
+    ) -> None:
         os.mkfifo(output)
-        self.pid = int(
-            _nursery().say(fork=list(words), output=str(output), errors=str(errors), environ=dict(environ))
-        )
+        order = {"output": str(output), "errors": str(errors), "clock": str(clock), "environ": dict(environ)}
+        self.pid = int(_nursery().say(fork=list(words), **order))
         self.output: IO[str] = output.open()
         output.unlink()
 
@@ -96,6 +98,9 @@ def _be_monreq(order: Mapping[str, Any]) -> NoReturn:
     ):
         os.dup2(stream, number)
     os.environ.update(order["environ"])
+    import monreq.app  # noqa: PLC0415 - was imported before the fork, after the patching
+
+    vars(monreq.app).update(time=LeapingClock(Path(order["clock"])))
     sys.argv[1:] = order["fork"]
     from monreq.cli.commands import run  # noqa: PLC0415 - was imported before the fork, after the patching
 

@@ -102,7 +102,7 @@ def test_page_and_what_is_read_again_are_told_as_of_the_same_moment(
     moment = clock.now_ms
 
     clock.wait(5)
-    again = engineer.ask("GET", "/desk/places").json
+    again = engineer.ask("GET", "/desk/places").get_json()
     at = open_desk(evening).get_received("/desk")[0]["args"][0]
 
     assert (again["revision"], again["as_of"]) == (evening.show.revision, moment)

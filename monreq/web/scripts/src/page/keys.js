@@ -17,6 +17,7 @@ export class Keys {
   constructor(page) {
     this.page = page;
     this.current = "";
+    this.meaning = "";
     this.place = 0;
     this.wasAside = false;
     this.hadFocus = false;
@@ -49,15 +50,24 @@ export class Keys {
     const call = calls.find((row) => !this.urgent.has(row.id));
     this.urgent = new Set(calls.map(idOf));
     const before = this.current;
+    const meant = this.meaning;
     const wanted = call ?? this.firstOfNew(rows);
     const takesOver = wanted && !isTyping();
     const brought = takesOver ? undefined : this.broughtBack(rows);
     this.choose(takesOver ? wanted : (brought ?? this.same(rows) ?? this.next(rows)));
-    if (this.current === before) return this.settling.mark(this.row());
+    if (this.current === before) return this.settleIfOther(meant);
     const isExpected = !before || brought || (before === this.answered && !takesOver);
     if (!isExpected) this.settling.begin();
     this.answered = "";
     this.arrive();
+  }
+
+  /** What Enter does in the row in hand may become something else by itself, as any other row may come into the hand. */
+  settleIfOther(meant) {
+    const isOwnDoing = this.answered === this.current || isTyping();
+    if (meant !== this.meaning && !isOwnDoing) this.settling.begin();
+    this.answered = "";
+    this.settling.mark(this.row());
   }
 
   /** A song or gap that began has a plan of its own: work begins at its first row. */
@@ -108,6 +118,7 @@ export class Keys {
     for (const other of document.querySelectorAll(`${ROWS}.now`)) if (other !== row) other.classList.remove("now", "settling");
     row?.classList.add("now");
     this.current = row?.id ?? "";
+    this.meaning = row?.querySelector("[data-key='Enter']")?.textContent ?? "";
     this.place = row ? this.rows().filter((one) => !isAside(one)).indexOf(row) : 0;
     this.place = Math.max(this.place, 0);
     this.wasAside = Boolean(row && isAside(row));

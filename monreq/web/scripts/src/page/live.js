@@ -3,6 +3,7 @@
 import { io } from "socket.io-client";
 import { apply } from "./morph.js";
 import { ask, jsonOf } from "./sending.js";
+import { isSame, whatIsIt } from "./version.js";
 import { say } from "./words.js";
 
 const ASLEEP_MS = 10000; // chosen: a phone that slept so long has lost its connection, whatever it says
@@ -12,9 +13,7 @@ const ROOM_MS = 5000; // how often a page that found no room for its connection 
 const MAY_TRY_AGAIN = ["failed", "too_many_pages"];
 
 /**
- * What moves neither the revision nor the moment is of the laptop, not of the show.
- * @typedef {{revision: number, as_of?: number, after: number, after_as_of?: number, client_ids: string[],
- *   fragments: Record<string, string>}} Push
+ * @typedef {import("./version.js").Push} Push
  * @typedef {object} Told
  * @property {() => void} applied Places of the page were changed.
  * @property {(state: "live" | "reading" | "reconnecting" | "refused", words?: string) => void} state
@@ -31,8 +30,8 @@ export class Live {
   constructor(form, told) {
     this.form = form;
     this.told = told;
-    this.revision = Number(form.dataset.revision);
-    this.asOf = Number(form.dataset.asOf ?? 0);
+    /** @type {import("./version.js").Version} */
+    this.version = { revision: Number(form.dataset.revision), as_of: Number(form.dataset.asOf ?? 0) };
     this.wasCutOff = false;
     this.isReading = false;
     this.isToReadAgain = false;
@@ -62,7 +61,7 @@ export class Live {
 
   listen() {
     const { socket } = this;
-    socket.on("at", (said) => this.at(said));
+    socket.on("at", (version) => this.at(version));
     socket.on("changed", (push) => this.receive(push));
     // Who is there has no revision: it comes whole, and the next one heals one that was lost.
     socket.on("presence", ({ fragments }) => this.put(fragments));
@@ -87,30 +86,27 @@ export class Live {
     if (!this.socket.active) setTimeout(() => this.socket.connect(), why === "failed" ? LOOK_MS : ROOM_MS);
   }
 
-  /** From where on every change is pushed to this connection; what is of the laptop may have been missed while it was cut off. */
-  at({ revision, as_of: asOf = 0 }) {
-    const isThere = revision === this.revision && asOf === this.asOf;
-    if (isThere && !this.wasCutOff && !this.isReading) this.told.state("live");
+  /** From where on every change is pushed to this connection; while it was cut off, what is pushed whole was missed. */
+  at(version) {
+    if (isSame(version, this.version) && !this.wasCutOff && !this.isReading) this.told.state("live");
     else this.read();
     this.wasCutOff = false;
   }
 
   /** @param {Push} push */
   receive(push) {
-    const { revision, as_of: asOf = 0, after, after_as_of: afterAsOf = 0 } = push;
-    const isOfLaptop = revision === after && asOf === afterAsOf && after <= this.revision;
-    const isNext = after === this.revision && afterAsOf === this.asOf;
-    const isPartlyKnown = after < this.revision && this.revision < revision;
-    const isKnown = revision < this.revision || (revision === this.revision && asOf <= this.asOf);
-    if (this.isReading) this.held.push(push);
-    else if (isOfLaptop) this.put(push.fragments);
-    else if (isNext || isPartlyKnown) this.show(push);
-    else if (!isKnown) this.read();
+    if (this.isReading) {
+      this.held.push(push);
+      return;
+    }
+    const what = whatIsIt(push, this.version);
+    if (what === "missed") this.read();
+    else if (what === "next") this.show(push);
+    else if (what === "whole") this.put(push.fragments);
   }
 
-  show({ revision, as_of: asOf = 0, fragments }) {
-    this.revision = revision;
-    this.asOf = asOf;
+  show({ revision, as_of, fragments }) {
+    this.version = { revision, as_of };
     this.put(fragments);
   }
 

@@ -1,4 +1,5 @@
-// The row in hand may change by itself: for a moment keys do nothing then, for they were meant for the row before.
+// The row in hand, or what Enter does in it, may change by itself: for a moment keys do nothing then, for they were meant
+// for what was there before.
 
 const SETTLE_MS = 700; // chosen: to see that another row is in hand and hold back a finger that is on its way
 const MARK = "settling";
