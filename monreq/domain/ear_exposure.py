@@ -114,7 +114,7 @@ def full_at_ms(show: Show, mix: str) -> int | None:
     rule = show.settings.exposure_rule
 
     def dose_at(at_ms: int) -> float:
-        return dose_so_far(_counted(on_to(measured, at_ms)), rule).about
+        return dose_so_far(_counted(on_to(measured, at_ms)), rule).high
 
     # A dose never falls, so that the moment is looked for and not reckoned: both agree to the last digit.
     ahead = range(show.at_ms + 1, measured[0].at_ms + DAY_MS + 1)
