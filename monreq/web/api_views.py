@@ -21,7 +21,7 @@ from monreq.domain.setup import Output, Setting, Source
 from monreq.domain.show import Show
 from monreq.domain.trail import Trail
 from monreq.web import api_answers as a
-from monreq.web import wording
+from monreq.web import caution_words, wording
 from monreq.web.api_ear import ear_answer
 from monreq.web.api_figures import (
     db_or_null,
@@ -224,7 +224,7 @@ def _row(show: Show, row: Row, now_ms: int) -> a.RowAnswer:
         pan=_pan(show, key, row.now) if kind is Kind.PAN else None,
         suggested_pan=in_pan(kind, advice.move),
         set_pan=pan_or_null(set_to.pan_percent) if set_to and kind is Kind.PAN else None,
-        cautions=[wording.caution(show, row, one) for one in advice.cautions],
+        cautions=[caution_words.caution(show, row, one) for one in advice.cautions],
         caution_codes=[one.code.value for one in advice.cautions],
         requests=[request.id for request in row.requests],
         state=RequestState.SET_ASIDE if row.is_set_aside else RequestState.WAITING,

@@ -16,6 +16,7 @@ from monreq.domain.ways import output_against, rest_down, rest_down_by, same_lou
 from monreq.web import wording
 from monreq.web.as_asked import ear_lines
 from monreq.web.call_view import CalledView, called_view, raise_of, raise_taken_back
+from monreq.web.caution_words import caution
 from monreq.web.group_row import SendView, done_to_all, send_views
 from monreq.web.heard_view import heard_of_row
 from monreq.web.song_view import song_name
@@ -127,7 +128,7 @@ def _move(row: Row) -> str:
 def _cautions(show: Show, row: Row) -> tuple[str, ...]:
     only_compensates = all(one.group for one in row.requests)
     said = (
-        wording.caution(show, row, one)
+        caution(show, row, one)
         for one in row.suggestion.cautions
         if not (only_compensates and one.code is CautionCode.PREAMP)
     )

@@ -5,7 +5,7 @@ import pytest
 from monreq.domain.cautions import CautionCode
 from monreq.domain.requests import Call, Kind
 from monreq.domain.setup import Mix, Output, Setting, SourceKind, SourceUse
-from monreq.web import wording
+from monreq.web import caution_words, wording
 from tests.support.stage import small_stage
 
 MINUS = "\N{MINUS SIGN}"
@@ -98,7 +98,7 @@ def test_every_caution_has_a_sentence_without_a_full_stop(code: CautionCode) -> 
     (row,) = stage.rows
     caution = type(row.suggestion.cautions[0])(code, 30)
 
-    sentence = wording.caution(stage.show, row, caution)
+    sentence = caution_words.caution(stage.show, row, caution)
 
     assert sentence
     assert not sentence.endswith(".")
