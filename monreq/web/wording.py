@@ -25,10 +25,11 @@ REASONS: Mapping[str, str] = {
     "day_full": N_("your ears have had their day; give them a rest, or come to the desk"),
     "in_steps": N_("one step; ask again if it is still too little"),
     "removed": N_("it was taken out of the show"),
+    "set_since": N_("set by hand since"),
 }
 
 _SAID = {**REASONS, **SOUND_ANSWERS}
-_SAID_BY_ITSELF = ("in_steps", "loud_enough", "it_hurt", "day_full", "removed")
+_SAID_BY_ITSELF = ("in_steps", "loud_enough", "it_hurt", "day_full", "removed", "set_since")
 
 CHOOSABLE_REASONS: Mapping[str, str] = {
     code: words for code, words in REASONS.items() if code not in _SAID_BY_ITSELF

@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -60,13 +59,13 @@ class Evening:
 
     # What the desk plans, and works by its rows.
 
-    def _plan(self, one: int, other: int) -> None:
+    def _plan(self, _: int, other: int) -> None:
         self.stage.plan_preamp(SOURCE, (60, -60, 30, -30, 100)[other % 5])
 
-    def _turn(self, one: int, other: int) -> None:
+    def _turn(self, _: int, other: int) -> None:
         self.stage.turn_preamp(self._planned(), though_rows_wait=other % 3 > 0)
 
-    def _drop(self, one: int, other: int) -> None:
+    def _drop(self, _: int, __: int) -> None:
         before = {mix: self.to_come(mix) for mix in MIXES}
         self.stage.drop_preamp(self._planned())
         for mix, stood in before.items():
@@ -76,7 +75,7 @@ class Evening:
         return next((one.id for one in self.stage.show.preamp_changes.values() if not one.is_moved), "")
 
     def _take(self, one: int, _: int) -> None:
-        self._answer(one, lambda row: None)
+        self._answer(one, lambda _: None)
 
     def _part(self, one: int, other: int) -> None:
         self._answer(one, lambda row: (row.asked or 0) * (other % 5) // 4)
