@@ -33,6 +33,7 @@ from monreq.domain import stage_commands as s
 from monreq.domain import telling_commands as t
 from monreq.domain import typed_commands as y
 from monreq.domain.events import Event
+from monreq.domain.put_back import settled
 from monreq.domain.refusals import ShowClosed, UnknownShow
 from monreq.domain.show import Show
 
@@ -125,4 +126,5 @@ def decide(show: Show, command: c.Command, now_ms: int) -> tuple[Event, ...]:
     if isinstance(command, c.Undo | c.Answer | y.EnterTyped):
         # A day that became full since, what was heard a moment ago: it counts as of now, as on the desk's page.
         show = replace(show, at_ms=max(show.at_ms, now_ms))
-    return _DECIDE[type(command)](show, command)
+    events = _DECIDE[type(command)](show, command)
+    return (*events, *settled(show, events))

@@ -17,7 +17,7 @@ from monreq.domain.events import (
 )
 from monreq.domain.group_refusals import LevelOfGroup
 from monreq.domain.group_sends import moves_of_group
-from monreq.domain.put_back import left_of_answer, put_back, same_group
+from monreq.domain.put_back import left_of_answer, put_back
 from monreq.domain.queue import Row, row_of
 from monreq.domain.refusals import (
     AlreadyAnswered,
@@ -80,7 +80,7 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
     return (
         answered,
         *cancelled,
-        *put_back(rest, show.revision + 1 + len(cancelled), same_group(requests)),
+        *put_back(rest, show.revision + 1 + len(cancelled)),
     )
 
 

@@ -18,7 +18,7 @@ from monreq.domain.preamp_refusals import (
     PreampNotCompensated,
     UnknownPreampChange,
 )
-from monreq.domain.put_back import group_of, put_back
+from monreq.domain.put_back import SET_SINCE, Left, group_of, put_back
 from monreq.domain.readings import PreampChange
 from monreq.domain.refusals import (
     ChangeTooLarge,
@@ -96,20 +96,28 @@ def confirm_preamp(show: Show, command: c.ConfirmPreamp) -> tuple[Event, ...]:
 
 
 def drop_preamp_change(show: Show, command: c.DropPreampChange) -> tuple[Event, ...]:
-    """Give up a planned change of gain, and what waits for it; what was lowered for it is to be put back."""
+    """Give up a planned change of gain, and what waits for it; what was lowered for it is to be put back.
+
+    What was lowered before a hand set the send is told, and settled at once.
+    """
     planned = _known(show, command.change)
     if planned.is_moved:
         raise PreampMovedAlready
     withdrawn = [RequestWithdrawn(one.key.mix, one.id) for one in _waiting_for(show, planned)]
-    lowered = [
-        (RowKey(mix, planned.source, Kind.LEVEL), -down)
-        for mix, down in _compensated(show, planned).items()
-        if down < 0
-    ]
+    lowered, settled = (
+        [
+            Left(RowKey(mix, planned.source, Kind.LEVEL), -down, group_of(planned.id))
+            for mix, down in _compensated(show, planned, is_settled=is_settled).items()
+            if down < 0
+        ]
+        for is_settled in (False, True)
+    )
+    asks = put_back([*lowered, *settled], show.revision + 1 + len(withdrawn))
     return (
         PreampChangeDropped(planned.id),
         *withdrawn,
-        *put_back(lowered, show.revision + 1 + len(withdrawn), group_of(planned.id)),
+        *asks,
+        *(RequestWithdrawn(one.mix, one.request, SET_SINCE) for one in asks[len(lowered) :]),
     )
 
 
@@ -117,13 +125,25 @@ def _waiting_for(show: Show, change: PreampChange) -> list[Request]:
     return [one for one in show.open_requests.values() if one.group == change.id]
 
 
-def _compensated(show: Show, change: PreampChange) -> dict[str, int]:
-    """Return how far each mix that still hears the source was moved to make up for a change. [0.1 dB]."""
+def _compensated(show: Show, change: PreampChange, *, is_settled: bool) -> dict[str, int]:
+    """Return how far each mix that still hears the source was moved to make up for a change. [0.1 dB].
+
+    Args:
+        show: The show now.
+        change: The change of gain.
+        is_settled: Whether to count what was done before a hand last set the send, or else since.
+    """
     moved: dict[str, int] = {}
     for decision in show.decisions.values():
         mix = decision.key.mix
-        if not decision.is_undone and mix in show.mixes and change.source in show.levels[mix].sends:
-            moved[mix] = moved.get(mix, 0) + decision.done_for_preamp(change.id)
+        position = show.levels[mix].at(change.source) if mix in show.mixes else None
+        if (
+            decision.is_undone
+            or position is None
+            or decision.is_before(position.entered_at) is not is_settled
+        ):
+            continue
+        moved[mix] = moved.get(mix, 0) + decision.done_for_group(change.id)
     return moved
 
 

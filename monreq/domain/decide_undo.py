@@ -2,15 +2,24 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import count
 
 from monreq.domain import commands as c
 from monreq.domain import guard
 from monreq.domain.decide_answering import check_setting
 from monreq.domain.decide_asking import cancelling
 from monreq.domain.decisions import Decision
-from monreq.domain.events import DecisionUndone, Event, RequestWithdrawn
+from monreq.domain.events import DESK, DecisionUndone, Event, RequestWithdrawn
 from monreq.domain.group_sends import can_be_asked_for
-from monreq.domain.put_back import group_of, left_of, put_back, put_back_by, same_group
+from monreq.domain.put_back import (
+    Left,
+    group_of,
+    left_of,
+    put_back,
+    still_down,
+    waits_as_before,
+    wanted_again,
+)
 from monreq.domain.refusals import (
     AlreadyUndone,
     OutsideRange,
@@ -34,19 +43,29 @@ def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
     if not _is_still_there(show, decision.key):
         raise UndoImpossible
     back = {one.id: one for one in decision.requests if _comes_back(show, decision, one)}
-    wanted = tuple(_reversals(show, (decision.move, *decision.also)))
-    waiting = {**show.open_requests, **back}
+    wanted = tuple(_reversals(show, decision))
+    again = wanted_again(show, decision)
+    waiting = {**show.open_requests, **back, **_as_requests(again)}
     done = guard.all_within(replace(show, open_requests=waiting), wanted)
     first, also = (done[0], done[1:]) if decision.move is not None and done else (None, done)
     undone = DecisionUndone(decision.id, decision.key.mix, tuple(back), first, also)
     cancelled = cancelling(waiting.values(), decision.key, [one.musician for one in back.values()])
-    gone = (undone, *cancelled, *_put_back_twice(show, decision))
-    rest = [left for whole, part in zip(wanted, done, strict=True) for left in left_of(whole, part)]
-    held_back = put_back(rest, show.revision + len(gone))
-    again = put_back(
-        put_back_by(decision), show.revision + len(gone) + len(held_back), same_group(decision.requests)
+    withdrawn, left = _put_back_twice(show, decision)
+    gone = (undone, *cancelled, *withdrawn)
+    held_back = put_back(
+        [left for whole, part in zip(wanted, done, strict=True) for left in left_of(whole, part)],
+        show.revision + len(gone),
     )
-    return (*gone, *held_back, *again)
+    return (*gone, *held_back, *put_back([*again, *left], show.revision + len(gone) + len(held_back)))
+
+
+def _as_requests(asked_again: Iterable[Left]) -> dict[str, Request]:
+    """Return what waits again as requests, to look at."""
+    ids = (f"r{place}" for place in count(-1, -1))
+    return {
+        known: Request(known, left.key, DESK, left.amount, "", None, 0, group=left.group)
+        for known, left in zip(ids, asked_again, strict=False)
+    }
 
 
 def _is_still_there(show: Show, key: RowKey) -> bool:
@@ -63,41 +82,64 @@ def _comes_back(show: Show, decision: Decision, request: Request) -> bool:
     """
     if decision.outcome is Outcome.SET_ASIDE:
         return request.id in show.open_requests and show.open_requests[request.id].is_set_aside
-    if request.is_put_back:
-        return decision.outcome is not Outcome.DONE
+    if request.is_for_song:
+        return request.group == show.waiting_song_plan
     if request.group:
-        return request.group in show.preamp_changes or request.group == show.waiting_song_plan
+        is_wanted = request.is_put_back or request.group in show.preamp_changes
+        return is_wanted and waits_as_before(show, decision, request)
     return request.musician in show.mix(request.key.mix).musicians
 
 
-def _put_back_twice(show: Show, decision: Decision) -> tuple[RequestWithdrawn, ...]:
-    """Return what leaves the queue because the undo itself puts it back: what was lowered for a plan given up since."""
-    groups = {
-        group_of(one.group)
-        for one in decision.requests
-        if one.is_for_preamp and decision.done_for_preamp(one.group)
-    }
-    return tuple(
-        RequestWithdrawn(one.key.mix, one.id)
-        for one in show.open_requests.values()
-        if one.group in groups and one.key == decision.key
+def _put_back_twice(show: Show, decision: Decision) -> tuple[list[RequestWithdrawn], list[Left]]:
+    """Return what leaves the queue because the undo itself puts it back, and what is left of it.
+
+    It is what was lowered for a plan given up since.
+    """
+    withdrawn: list[RequestWithdrawn] = []
+    rest: list[Left] = []
+    for change in _given_up(show, decision):
+        group, down = group_of(change), still_down(show, decision.key, change)
+        waiting = [
+            one for one in show.open_requests.values() if (one.group, one.key) == (group, decision.key)
+        ]
+        left = max(0, down + min(0, decision.done_for_group(change)))
+        if left < sum(one.amount for one in waiting):
+            withdrawn += [RequestWithdrawn(one.key.mix, one.id) for one in waiting]
+            rest += [Left(decision.key, left, group)] if left else []
+    return withdrawn, rest
+
+
+def _given_up(show: Show, decision: Decision) -> list[str]:
+    """Return the changes of gain that a decision lowered something for and that were given up since."""
+    changes = dict.fromkeys(one.group for one in decision.requests if one.is_for_preamp)
+    return [one for one in changes if one not in show.preamp_changes and decision.done_for_group(one) < 0]
+
+
+def _reversals(show: Show, decision: Decision) -> Iterator[Move]:
+    """Return the opposites of moves, as far as what was moved is still in the mix.
+
+    What was lowered for a plan given up since, and is up again by now, is not put up twice.
+    """
+    is_up = sum(
+        max(0, -decision.done_for_group(change) - still_down(show, decision.key, change))
+        for change in _given_up(show, decision)
     )
+    for move in (decision.move, *decision.also):
+        if move is not None and show.levels[move.mix].at(move.source) is not None:
+            yield _reversed(show, move, is_up if move is decision.move else 0)
 
 
-def _reversals(show: Show, moves: Iterable[Move | None]) -> Iterator[Move]:
-    """Return the opposites of moves, as far as what was moved is still in the mix."""
-    return (
-        _reversed(show, move)
-        for move in moves
-        if move is not None and show.levels[move.mix].at(move.source) is not None
-    )
+def _reversed(show: Show, move: Move, is_up: int) -> Move:
+    """Return the opposite move from where things stand now, so that what was done since is kept.
 
-
-def _reversed(show: Show, move: Move) -> Move:
-    """Return the opposite move from where things stand now, so that what was done since is kept."""
+    Args:
+        show: The show now.
+        move: The move to take back.
+        is_up: How much of it was put up again already. [0.1 dB]
+    """
     now = show.position(move.mix, move.source).setting
     after = Setting(
-        now.level_tenths - (move.after.level_tenths - move.before.level_tenths),
+        now.level_tenths - (move.after.level_tenths - move.before.level_tenths) - is_up,
         now.pan_percent - (move.after.pan_percent - move.before.pan_percent),
         move.before.is_on if move.after.is_on is not move.before.is_on else now.is_on,
     )

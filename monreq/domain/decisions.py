@@ -1,8 +1,9 @@
 """The decisions that answer requests, and what each request got of what was done."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from monreq.domain.requests import Move, Outcome, Request, RequestState, RowKey, Way, moved
+from monreq.domain.requests import Kind, Move, Outcome, Request, RequestState, RowKey, Way, moved
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,43 +49,63 @@ class Decision:
 
     @property
     def done_for_musicians(self) -> int | None:
-        """How far the hand went for musicians, beside a preamp and a song, in the unit of the kind."""
-        if self.done is None or not any(one.group for one in self.requests):
-            return self.done
-        return self.done - self._compensating - (self.done_for_song or 0) - (self.done_for_put_back or 0)
+        """How far the hand went for musicians, beside what the desk itself had waiting, in the unit of the kind."""
+        return None if self.done is None else self.done - sum(self._got.values())
 
     @property
     def done_for_song(self) -> int | None:
-        """How far the hand went for a song, in the unit of the kind: what is left once musicians have theirs."""
+        """How far the hand went for a song, in the unit of the kind."""
         if self.done is None:
             return None
-        rest = self.done - self._compensating - self.asked_by_musicians - (self.done_for_put_back or 0)
-        return _part_of(self._for_song, rest)
+        return sum(self.got(one) for one in self.requests if one.is_for_song)
 
     @property
     def done_for_put_back(self) -> int | None:
-        """How far the hand went to put something back, in the unit of the kind: once musicians have theirs."""
+        """How far the hand went to put something back, in the unit of the kind."""
         if self.done is None:
             return None
-        return _part_of(self.to_put_back, self.done - self._compensating - self.asked_by_musicians)
+        return sum(self.got(one) for one in self.requests if one.is_put_back)
 
     @property
     def to_put_back(self) -> int:
         """How far something was to be put back, in the unit of the kind."""
         return sum(one.amount for one in self.requests if one.is_put_back)
 
-    def done_for_preamp(self, change: str) -> int:
-        """Return how far the hand went to make up for one change of a preamp's gain. [0.1 dB]."""
-        own = sum(one.amount for one in self.requests if one.group == change)
-        if not own or self.done is None:
-            return 0
-        done = self.done - (self.asked - own)
-        return _part_of(own, done)
+    def done_for_group(self, group: str) -> int:
+        """Return how far the hand went for one thing: a change of a preamp's gain, or what is put back; in the kind's unit."""
+        return sum(self.got(one) for one in self.requests if one.group == group)
+
+    def got(self, request: Request) -> int:
+        """Return how much of what was done is for one request of the desk's own, in the unit of the kind."""
+        return self._got.get(request.id, 0)
+
+    @property
+    def _got(self) -> Mapping[str, int]:
+        """What each request of the desk's own got of what was done: all of it together is never more than was done.
+
+        What is missing, or went too far, is missing to songs first, then to what is put back, then to what makes up for
+        preamps, of each to the last asked first; musicians have the rest. For in and out all that is asked is got at once.
+        """
+        own = sorted((one for one in self.requests if one.group), key=_gives_way)
+        if self.done is None:
+            return {}
+        if self.key.kind is Kind.IN_OUT:
+            return {one.id: one.amount if one.amount * self.done > 0 else 0 for one in own}
+        missing, got = self.asked - self.done, {}
+        for one in own:
+            part = _part_of(one.amount, missing)
+            missing -= part
+            got[one.id] = one.amount - part
+        return got
 
     @property
     def asked_by_musicians(self) -> int:
         """What musicians asked for, beside a preamp, a song and what is put back, in the unit of the kind."""
         return self.asked - self._compensating - self._for_song - self.to_put_back
+
+    def is_before(self, revision: int) -> bool:
+        """Whether it was taken before a revision of the show."""
+        return int(self.id[1:]) < revision
 
     @property
     def is_for_musicians(self) -> bool:
@@ -107,9 +128,8 @@ class Decision:
             return answered_state(self.outcome, own, self._for_song, self.done_for_song)
         if not request.is_for_preamp:
             return answered_state(self.outcome, own, self.asked_by_musicians, self.done_for_musicians)
-        beside = self.asked - self._compensating
-        done = None if self.done is None else self.done - beside
-        return answered_state(self.outcome, own, self._compensating, done)
+        done = None if self.done is None else self.done_for_group(request.group)
+        return answered_state(self.outcome, own, own, done)
 
     @property
     def _compensating(self) -> int:
@@ -118,6 +138,12 @@ class Decision:
     @property
     def _for_song(self) -> int:
         return sum(one.amount for one in self.requests if one.is_for_song)
+
+
+def _gives_way(request: Request) -> tuple[int, int]:
+    """Return the order in which the desk's own requests do without what is missing."""
+    rank = 0 if request.is_for_song else 1 if request.is_put_back else 2
+    return rank, -int(request.id[1:])
 
 
 def _part_of(asked: int, done: int) -> int:

@@ -150,10 +150,15 @@ class RequestsCancelledOut:
 
 @dataclass(frozen=True, slots=True)
 class RequestWithdrawn:
-    """A musician took a request back."""
+    """A musician or the desk took a request back, or what the desk had waiting is settled.
+
+    Attributes:
+        reason: A reason's code where something settled it; empty where somebody took it back.
+    """
 
     mix: str
     request: str
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -146,9 +146,14 @@ def _send_put(show: Show, event: e.SendPut, recorded: e.Recorded) -> Show:
     before = old.at(event.source) if old else None
     # What a send begins with was planned, not looked at on the desk.
     position = (
-        Position(event.setting)
+        Position(event.setting, entered_at=recorded.revision)
         if before is None
-        else replace(before, setting=event.setting, confirmed_at_ms=recorded.at_ms)
+        else replace(
+            before,
+            setting=event.setting,
+            confirmed_at_ms=recorded.at_ms,
+            entered_at=before.entered(event.setting.level_tenths, recorded.revision),
+        )
     )
     levels = Levels(position) if old is None else old.with_position(event.source, position)
     return replace(show, levels={**show.levels, event.mix: levels})

@@ -14,9 +14,11 @@ def band_matched(show: Show, event: BandMatched, _: e.Recorded) -> Show:
     return replace(show, matched=matched(event))
 
 
-def levels_planned(show: Show, event: LevelsCarried | LevelsPutLow, _: e.Recorded) -> Show:
+def levels_planned(show: Show, event: LevelsCarried | LevelsPutLow, recorded: e.Recorded) -> Show:
     """Put a mix where it starts; nobody confirmed it."""
-    positions = {source: Position(setting) for source, setting in event.settings}
+    positions = {
+        source: Position(setting, entered_at=recorded.revision) for source, setting in event.settings
+    }
     old = show.levels[event.mix]
     sends = {source: position for source, position in positions.items() if source is not None}
     levels = Levels(positions.get(None, old.output), {**old.sends, **sends})

@@ -117,6 +117,13 @@ def _moved(show: Show, move: Move | None, recorded: e.Recorded, *, counts_as_don
         setting=move.after,
         confirmed_at_ms=recorded.at_ms,
         done_tenths=(old.done_tenths if old else 0) + done,
+        entered_at=_entered_at(old, move, recorded, counts_as_done=counts_as_done),
     )
     show = replace(show, levels={**show.levels, move.mix: levels.with_position(move.source, position)})
     return fold_songs.towards_targets(show, move.mix, move.source)
+
+
+def _entered_at(old: Position | None, move: Move, recorded: e.Recorded, *, counts_as_done: bool) -> int:
+    if old is None:
+        return recorded.revision
+    return old.entered_at if counts_as_done else old.entered(move.after.level_tenths, recorded.revision)

@@ -154,8 +154,9 @@ def _entry(recorded: e.Recorded, about: dict[str, Entry]) -> Entry | None:
             of_what = _of(recorded, What.UNDONE, about.get(decision))
             of_what = replace(of_what, requests=requests, decision=decision, also=event.also)
             return _moved(of_what, event.move)
-        case e.RequestWithdrawn(request=request):
-            return replace(_of(recorded, What.WITHDRAWN, about.get(request)), requests=(request,))
+        case e.RequestWithdrawn(request=request, reason=reason):
+            of_what = _of(recorded, What.WITHDRAWN, about.get(request))
+            return replace(of_what, requests=(request,), reason=reason)
         case e.RequestsCancelledOut(requests=requests):
             of_what = _of(recorded, What.CANCELLED_OUT, about.get(requests[0]))
             return replace(of_what, amount=None, requests=requests)

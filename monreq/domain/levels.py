@@ -14,11 +14,18 @@ class Position:
         setting: As last entered or done.
         confirmed_at_ms: When somebody last looked at the desk for it; None if never. [ms since 1970, UTC]
         done_tenths: Sum of the changes done since the soundcheck mark. [0.1 dB]
+        entered_at: The revision of the show at which a hand entered another level than was known, or the place began:
+            what was done before says nothing of where it stands now.
     """
 
     setting: Setting
     confirmed_at_ms: int | None = None
     done_tenths: int = 0
+    entered_at: int = 0
+
+    def entered(self, level_tenths: int, revision: int) -> int:
+        """Return when its level was entered last once it is entered as this."""
+        return self.entered_at if level_tenths == self.setting.level_tenths else revision
 
 
 @dataclass(frozen=True, slots=True)

@@ -227,13 +227,12 @@ def _key_figure(row: Row) -> str:
 
 def _asked(show: Show, row: Row) -> str:
     """Say how often it was asked and by whom, with each figure: asked 2 times by Bass, +3 +3."""
-    asked = [one for one in row.requests if not one.is_for_song]
-    return listed(part for part in (_asked_by(show, row, asked), _wanted_by_song(show, row)) if part)
+    asked = [one for one in row.requests if not one.group]
+    parts = [_asked_by(show, row, asked)] if asked else []
+    return listed(part for part in (*parts, *_wanted_by_desk(show, row), _wanted_by_song(show, row)) if part)
 
 
 def _asked_by(show: Show, row: Row, asked: Sequence[Request]) -> str:
-    if all(one.group for one in asked):
-        return listed(dict.fromkeys(_for_the_desk(one) for one in asked))
     names = all_of(dict.fromkeys(show.musician_name(one.musician) for one in asked))
     if row.key.kind is Kind.SOUND:
         each = listed(dict.fromkeys(wording.sound(one.words) for one in asked))
@@ -245,8 +244,33 @@ def _asked_by(show: Show, row: Row, asked: Sequence[Request]) -> str:
     return said
 
 
-def _for_the_desk(request: Request) -> str:
-    return _("to be put back") if request.is_put_back else _("compensates the preamp")
+def _wanted_by_desk(show: Show, row: Row) -> list[str]:
+    """Say what is put back or makes up for a preamp, each with its own part where there is more in the row."""
+    back = [one for one in row.requests if one.is_put_back]
+    compensating = [one for one in row.requests if one.is_for_preamp]
+    is_all = len(row.requests) in (len(back), len(compensating))
+    said = []
+    if back:
+        part = _("to be put back") if is_all else _("%(asked)s to be put back", asked=_part(row, back))
+        said.append(part)
+    if compensating:
+        part = _("%(asked)s for the preamp", asked=_part(row, compensating))
+        said.append(_("compensates the preamp") if is_all else part)
+        said += (
+            [_("set by hand since: see whether that is in it")] if _is_set_since(show, compensating) else []
+        )
+    return said
+
+
+def _part(row: Row, requests: Sequence[Request]) -> str:
+    return wording.change(row.key.kind, sum(one.amount for one in requests))
+
+
+def _is_set_since(show: Show, compensating: Sequence[Request]) -> bool:
+    """Whether a hand set a send while it was still to go down for a gain: it may have had that in mind."""
+    position = show.levels[compensating[0].key.mix].at(compensating[0].key.source)
+    entered_at = 0 if position is None else position.entered_at
+    return any(one.amount < 0 and int(one.id[1:]) < entered_at for one in compensating)
 
 
 def _wanted_by_song(show: Show, row: Row) -> str:

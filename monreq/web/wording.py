@@ -29,6 +29,7 @@ REASONS: Mapping[str, str] = {
     "in_steps": N_("one step; ask again if it is still too little"),
     "just_raised": N_("just raised; listen, then ask again"),
     "removed": N_("it was taken out of the show"),
+    "set_since": N_("set by hand since"),
 }
 
 _SAID = {**REASONS, **SOUND_ANSWERS}
@@ -42,6 +43,7 @@ _SAID_BY_ITSELF = (
     "asked_before",
     "day_full",
     "removed",
+    "set_since",
 )
 
 CHOOSABLE_REASONS: Mapping[str, str] = {

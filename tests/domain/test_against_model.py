@@ -157,14 +157,14 @@ class Evening(EveningKeptTwice):
                 self.stage.drop_preamp(preamp)
             return
         lowered, first_new = self.model.lowered_for(preamp), len(self.stage.log)
-        levels = {mix: self.stage.level(mix, "voice") for mix in lowered}
         self.stage.drop_preamp(preamp)
         self.model.drop(preamp)
+        in_order = sorted(lowered, key=lambda one: one[2])
+        self.waits_since(first_new, [((mix, "voice", "level"), up, preamp) for mix, up, _ in in_order])
         asked = self.put_back_since(first_new)
-        room = {mix: min(-amount, HIGHEST["level"] - levels[mix]) for mix, amount in lowered.items()}
-        assert {one.mix: one.amount for one in asked} == {mix: up for mix, up in room.items() if up > 0}
-        for one in asked:
-            self.model.put_back(one.request, (one.mix, one.source, "level"), one.amount, preamp)
+        for one, (_, _, is_settled) in zip(asked, in_order, strict=True):
+            if is_settled:
+                self.model.wishes[one.request].where = "withdrawn"
 
     @precondition(lambda self: self.model.waiting())
     @rule(data=st.data(), outcome=st.sampled_from(["not_done", "set_aside"]))
@@ -189,8 +189,10 @@ class Evening(EveningKeptTwice):
 
     @rule(place=st.sampled_from(PLACES), level=st.integers(LOWEST["level"], HIGHEST["level"]))
     def correct(self, place: Place, level: int) -> None:
+        first_new = len(self.stage.log)
         self.stage.correct(*place, level=level)
-        self.model.corrected[place, "level"] += level - self.model.figure(place, "level")
+        left = self.model.correct(place, level)
+        self.waits_since(first_new, [((*place, "level"), amount, preamp) for preamp, amount in left.items()])
 
     @precondition(lambda self: len(self.model.wishes) > len(self.model.waiting()))
     @rule(data=st.data())

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from monreq.domain import commands as c
 from monreq.domain.drifts import drift_db
 from monreq.domain.margins import margin_of
-from monreq.domain.preamp_refusals import UnknownPreampChange
+from monreq.domain.preamp_refusals import PreampNotCompensated, UnknownPreampChange
 from monreq.domain.refusals import UndoImpossible
 from monreq.domain.setup import Mix, Output
 from tests.support.stage import Stage, small_stage
@@ -93,6 +93,63 @@ def test_a_turned_preamp_concerns_every_mix(stage: Stage) -> None:
     stage.turn_preamp(change, though_rows_wait=True)
 
     assert stage.show.changed_at == dict.fromkeys(("front", "ears"), stage.show.revision)
+
+
+def test_what_was_lowered_in_part_waits_for_the_rest_before_the_gain_is_turned(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+    stage.done(stage.compensating(change)["ears"])
+
+    stage.done(stage.compensating(change)["front"], change=-40)
+
+    row = stage.row("front", "voice")
+    assert row is not None
+    assert (row.asked, list(stage.compensating(change))) == (-20, ["front"])
+    with pytest.raises(PreampNotCompensated):
+        stage.turn_preamp(change)
+
+
+def test_undo_of_what_was_lowered_in_part_waits_for_the_whole_once(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+    decision = stage.done(stage.compensating(change)["front"], change=-40)
+
+    stage.undo(decision)
+
+    row = stage.row("front", "voice")
+    assert row is not None
+    assert (stage.level("front", "voice"), row.asked) == (-200, -60)
+
+
+def test_not_done_alone_gives_up_the_rest_that_makes_up_for_a_gain(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+    stage.done(stage.compensating(change)["front"], change=-40)
+    own = stage.ask("front", "voice", -30)
+
+    stage.not_done(own, stage.compensating(change)["front"])
+    beside_a_musician = "front" in stage.compensating(change)
+    stage.not_done(stage.compensating(change)["front"])
+
+    assert (beside_a_musician, "front" in stage.compensating(change)) == (True, False)
+
+
+def test_a_hand_that_goes_up_leaves_less_to_make_up_for_a_gain_turned_down(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", -60)
+    stage.turn_preamp(change)
+
+    stage.correct("front", "voice", -160)
+
+    row = stage.row("front", "voice")
+    assert row is not None
+    assert row.asked == 20
+
+
+def test_a_hand_that_goes_down_leaves_what_makes_up_for_a_gain_to_come_as_it_is(stage: Stage) -> None:
+    change = stage.plan_preamp("voice", 60)
+
+    stage.correct("front", "voice", -260)
+
+    row = stage.row("front", "voice")
+    assert row is not None
+    assert (row.asked, "front" in stage.compensating(change)) == (-60, True)
 
 
 CHANGES = st.lists(st.integers(-60, 60).filter(bool), min_size=1, max_size=5)

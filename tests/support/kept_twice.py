@@ -5,7 +5,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant
 
 from monreq.domain.events import ChangeAsked, RequestsAnswered
 from tests.support.invariants import check
-from tests.support.model import Model, Place, RowName
+from tests.support.model import Model, Place, RowName, Wish
 from tests.support.stage import Stage, small_stage
 
 MIX_OF = {"singer": "front", "bass": "ears", "drummer": "ears"}
@@ -73,16 +73,30 @@ class EveningKeptTwice(RuleBasedStateMachine):
     ) -> None:
         """Tell the model of an answer; what it leaves of what was to be put back waits on, and nothing else."""
         self.model.answer(decision, requests, changes, outcome)
-        row, left = self.model.decisions[decision].row, self.model.left_to_put_back(decision)
+        row, left = self.model.decisions[decision].row, self.model.left_by(decision)
         (place,) = (
             place
             for place, one in enumerate(self.stage.log)
             if isinstance(one.event, RequestsAnswered) and one.event.decision == decision
         )
+        self.waits_since(place, [(row, amount, group) for group, amount in left.items()])
+
+    def waits_since(self, place: int, expected: list[tuple[RowName, int, str]]) -> None:
+        """Give the model what the desk was given to do from a place of the log on, which must be as expected.
+
+        Args:
+            place: The place.
+            expected: The row, how far, and for what; the last is empty for what an undo holds back.
+        """
         asked = self.put_back_since(place)
-        assert [(_row(one), one.amount) for one in asked] == ([(row, left)] if left else [])
-        for one in asked:
-            self.model.put_back(one.request, row, left, self.model.put_back_for(decision))
+        assert [(_row(one), one.amount) for one in asked] == [(row, amount) for row, amount, _ in expected]
+        for one, (row, amount, group) in zip(asked, expected, strict=True):
+            for_what = one.group.removeprefix("u")
+            assert group in ("", for_what)
+            if one.group in self.model.preamps:
+                self.model.wishes[one.request] = Wish(row, "desk", amount, preamp=one.group)
+            else:
+                self.model.put_back(one.request, row, amount, for_what)
 
     def undone(self, decision: str) -> None:
         """Undo: down as far as it was up, up as far as is advised, aside or not; the rest waits to be put back.
@@ -91,9 +105,15 @@ class EveningKeptTwice(RuleBasedStateMachine):
         """
         first_new, undone = len(self.stage.log), self.model.decisions[decision]
         before = {place: figure(self.stage, *place) for place in undone.changes}
+        up_again = {(undone.row[:2], undone.row[2]): self.model.is_up_again(decision)}
+        again = self.model.asked_again(decision)
+        rests = {one: rest for one, (_, rest) in self.model.put_back_by_undo(decision).items() if rest}
         self.stage.undo(decision)
         held_back = {
-            (place, kind): before[place, kind] - change - figure(self.stage, place, kind)
+            (place, kind): before[place, kind]
+            - change
+            - figure(self.stage, place, kind)
+            - up_again.get((place, kind), 0)
             for (place, kind), change in undone.changes.items()
         }
         held_back = {place: amount for place, amount in held_back.items() if amount}
@@ -102,12 +122,8 @@ class EveningKeptTwice(RuleBasedStateMachine):
             assert amount == whole if kind == "pan" else 0 < amount <= whole
         self.model.undo(decision, held_back)
         expected = [((*place, kind), amount, "") for (place, kind), amount in held_back.items()]
-        if again := self.model.put_back_by(decision):
-            expected.append((undone.row, again, self.model.put_back_for(decision)))
-        asked = self.put_back_since(first_new)
-        assert [(_row(one), one.amount) for one in asked] == [(row, amount) for row, amount, _ in expected]
-        for one, (row, amount, group) in zip(asked, expected, strict=True):
-            self.model.put_back(one.request, row, amount, group)
+        expected += [(undone.row, amount, group) for group, amount in (*again.items(), *rests.items())]
+        self.waits_since(first_new, expected)
 
     def put_back_since(self, first_new: int) -> list[ChangeAsked]:
         """Return what the desk was given to put back by the events from a place of the log on."""

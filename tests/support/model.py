@@ -33,6 +33,7 @@ class Done:
     changes: dict[tuple[Place, str], int]
     outcome: str
     is_undone: bool = False
+    is_settled: bool = False
 
 
 @dataclass
@@ -63,8 +64,31 @@ class Model:
         return LOWEST[kind] <= self.figure((mix, source), kind) + change <= HIGHEST[kind]
 
     def can_undo(self, decision: str) -> bool:
-        changes = self.decisions[decision].changes.items()
-        return all(self.can_move((*place, kind), -change) for (place, kind), change in changes)
+        one = self.decisions[decision]
+        return all(
+            self.can_move(
+                (*place, kind), -change - (self.is_up_again(decision) if (*place, kind) == one.row else 0)
+            )
+            for (place, kind), change in one.changes.items()
+        )
+
+    def correct(self, place: Place, level: int) -> dict[str, int]:
+        """Set a level by hand: return what is left, by preamp, of what was still to go up there."""
+        up = level - self.figure(place, "level")
+        self.corrected[place, "level"] += up
+        if not up:
+            return {}
+        row: RowName = (*place, "level")
+        left: dict[str, int] = {}
+        for decision in self.decisions.values():
+            decision.is_settled = decision.is_settled or decision.row == row
+        for one in [self.wishes[wish] for wish in self.waiting(row)]:
+            if one.is_put_back:
+                one.where = "withdrawn"
+            elif one.preamp and one.amount > 0 and up > 0:
+                one.where = "withdrawn"
+                left[one.preamp] = left.get(one.preamp, 0) + max(0, one.amount - up)
+        return {preamp: amount for preamp, amount in left.items() if amount}
 
     def ask(self, wish: str, row: RowName, musician: str, amount: int) -> None:
         self.wishes[wish] = Wish(row, musician, amount)
@@ -88,21 +112,74 @@ class Model:
 
         What was lowered for a preamp given up since is put back by it; what was put back waits as a new wish.
         """
-        undone = self.decisions[decision]
-        undone.is_undone = True
+        undone, ups = self.decisions[decision], self.is_up_again(decision)
+        self.corrected[undone.row[:2], undone.row[2]] -= ups
         for place, amount in held_back.items():
             self.corrected[place] -= amount
-        lowered = {self.wishes[wish].preamp for wish in undone.wishes if self._is_compensating(wish)}
-        dropped = {preamp for preamp in lowered - self.preamps.keys() if self._lowered_by(undone, preamp)}
-        for one in self.wishes.values():
-            if one.is_put_back and one.preamp in dropped and one.where == "open" and one.row == undone.row:
-                one.where = "withdrawn"
+        for preamp, (_, rest) in self.put_back_by_undo(decision).items():
+            for one in self.wishes.values():
+                is_same = one.preamp == preamp and one.row == undone.row and one.where in ("open", "aside")
+                if one.is_put_back and is_same and rest is not None:
+                    one.where = "withdrawn"
         came_from = "aside" if undone.outcome == "set_aside" else "answered"
-        for wish in undone.wishes:
-            is_new_wish = self.wishes[wish].is_put_back and undone.outcome == "done"
-            if self.wishes[wish].where == came_from and not is_new_wish:
-                self.wishes[wish].where = "open"
+        back = [
+            wish
+            for wish in undone.wishes
+            if self.wishes[wish].where == came_from and self.waits_as_before(decision, wish)
+        ]
+        undone.is_undone = True
+        for wish in back:
+            self.wishes[wish].where = "open"
         self._cancel(undone.row)
+
+    def waits_as_before(self, decision: str, wish: str) -> bool:
+        """Return whether a wish is open again once its decision is undone: not what waits already, or is settled."""
+        undone, one = self.decisions[decision], self.wishes[wish]
+        if not one.preamp or undone.outcome == "set_aside":
+            return True
+        if undone.outcome == "done":
+            return not one.is_put_back and self.got(decision)[wish] == one.amount
+        is_set = undone.is_settled and one.amount > 0 and one.row[2] == "level"
+        if one.preamp in self.dropped:
+            is_set |= self.still_down(one.preamp, one.row) < one.amount + self.waits(one.preamp, one.row)
+        return wish not in self.kept(decision) and not is_set
+
+    def put_back_by_undo(self, decision: str) -> dict[str, tuple[int, int | None]]:
+        """Return for each preamp given up since how far an undo puts up, and what waits then; None if all that does."""
+        undone = self.decisions[decision]
+        ends: dict[str, tuple[int, int | None]] = {}
+        for preamp in self.dropped:
+            lowered = -self._for(decision, preamp)
+            if lowered > 0:
+                down = self.still_down(preamp, undone.row)
+                rest = max(0, down - lowered)
+                ends[preamp] = (min(lowered, down), rest if rest < self.waits(preamp, undone.row) else None)
+        return ends
+
+    def is_up_again(self, decision: str) -> int:
+        """Return how much of what a decision lowered for preamps given up since is up again by now."""
+        ends = self.put_back_by_undo(decision)
+        return sum(-self._for(decision, preamp) - up for preamp, (up, _) in ends.items())
+
+    def still_down(self, preamp: str, row: RowName) -> int:
+        """Return how far a place is down for a preamp that was given up, since a hand set it."""
+        since = [
+            name
+            for name, one in self.decisions.items()
+            if one.row == row and not one.is_undone and not one.is_settled
+        ]
+        down = -sum(self._for(name, preamp) + self._for(name, preamp, is_put_back=True) for name in since)
+        return max(down, self.waits(preamp, row))
+
+    def waits(self, preamp: str, row: RowName) -> int:
+        waiting = [self.wishes[wish] for wish in self.waiting(row)]
+        return sum(one.amount for one in waiting if one.is_put_back and one.preamp == preamp)
+
+    @property
+    def dropped(self) -> set[str]:
+        """The preamps that were given up."""
+        compensated = {one.preamp for one in self.wishes.values() if one.preamp and not one.is_put_back}
+        return compensated - self.preamps.keys()
 
     def plan(self, preamp: str, change: int) -> None:
         self.preamps[preamp] = Preamp(change)
@@ -121,51 +198,73 @@ class Model:
         """
         self.wishes[wish] = Wish(row, "desk", amount, preamp=group or wish, is_put_back=True)
 
-    def put_back_by(self, decision: str) -> int:
-        """Return how much of a decision put something back: what is over once all others have what they asked."""
+    def got(self, decision: str) -> dict[str, int]:
+        """Return how much of a decision each of the desk's own wishes got.
+
+        What was not done, or done too far, is kept from what is put back and then from preamps, the last asked first.
+        """
         one = self.decisions[decision]
         if one.outcome != "done":
-            return 0
+            return {}
         mix, source, kind = one.row
-        own = self._to_put_back(one)
-        beside = sum(self.wishes[wish].amount for wish in one.wishes) - own
-        over = one.changes.get(((mix, source), kind), 0) - beside
-        return min(own, max(0, over)) if own > 0 else max(own, min(0, over))
+        missing = sum(self.wishes[wish].amount for wish in one.wishes)
+        missing -= one.changes.get(((mix, source), kind), 0)
+        got = {}
+        in_order = [wish for wish in self.wishes if wish in one.wishes and self.wishes[wish].preamp]
+        for is_put_back in (True, False):
+            for wish in reversed(in_order):
+                amount = self.wishes[wish].amount
+                if self.wishes[wish].is_put_back is is_put_back:
+                    without = min(max(missing, 0), amount) if amount > 0 else max(min(missing, 0), amount)
+                    missing, got[wish] = missing - without, amount - without
+        return got
 
-    def left_to_put_back(self, decision: str) -> int:
-        """Return what a decision leaves to be put back; *not done* gives it up, set aside it still waits itself."""
-        one = self.decisions[decision]
-        return self._to_put_back(one) - self.put_back_by(decision) if one.outcome == "done" else 0
+    def kept(self, decision: str) -> list[str]:
+        """Return what *not done* leaves waiting: the desk's own beside others, a preamp's beside what is put back."""
+        wishes = self.decisions[decision].wishes
+        own = [wish for wish in wishes if self.wishes[wish].preamp]
+        preamps = [wish for wish in own if not self.wishes[wish].is_put_back]
+        if len(own) < len(wishes):
+            return own
+        return preamps if len(preamps) < len(own) else []
 
-    def put_back_for(self, decision: str) -> str:
-        """Return what a decision put back for, if it is one thing."""
-        wishes = [self.wishes[wish] for wish in self.decisions[decision].wishes]
-        groups = {wish.preamp for wish in wishes if wish.is_put_back}
-        return groups.pop() if len(groups) == 1 else ""
+    def left_by(self, decision: str) -> dict[str, int]:
+        """Return what a decision leaves of what the desk itself had waiting, by what it is for."""
+        outcome, got = self.decisions[decision].outcome, self.got(decision)
+        if outcome == "not_done":
+            return self._by_preamp({wish: self.wishes[wish].amount for wish in self.kept(decision)})
+        return self._by_preamp({wish: self.wishes[wish].amount - amount for wish, amount in got.items()})
 
-    def lowered_for(self, preamp: str) -> dict[str, int]:
-        """Return how far down each mix still is for a preamp."""
-        lowered: dict[str, int] = defaultdict(int)
-        for one in self.decisions.values():
+    def asked_again(self, decision: str) -> dict[str, int]:
+        """Return what waits again once a decision is undone, as much as was done for it, by what it is for."""
+        new = {
+            wish: amount
+            for wish, amount in self.got(decision).items()
+            if not self.waits_as_before(decision, wish)
+            and (self.wishes[wish].is_put_back or self.wishes[wish].preamp in self.preamps)
+        }
+        return self._by_preamp(new)
+
+    def _by_preamp(self, amounts: dict[str, int]) -> dict[str, int]:
+        sums: dict[str, int] = {}
+        for wish, one in self.wishes.items():
+            if wish in amounts:
+                sums[one.preamp] = sums.get(one.preamp, 0) + amounts[wish]
+        return {preamp: amount for preamp, amount in sums.items() if amount}
+
+    def lowered_for(self, preamp: str) -> list[tuple[str, int, bool]]:
+        """Return how far down each mix still is for a preamp, and whether a hand set it since."""
+        lowered: dict[tuple[str, bool], int] = defaultdict(int)
+        for name, one in self.decisions.items():
             if not one.is_undone:
-                lowered[one.row[0]] += self._lowered_by(one, preamp)
-        return {mix: amount for mix, amount in lowered.items() if amount}
+                lowered[one.row[0], one.is_settled] += self._for(name, preamp)
+        return [(mix, -amount, is_settled) for (mix, is_settled), amount in lowered.items() if amount < 0]
 
-    def _lowered_by(self, decision: Done, preamp: str) -> int:
-        """Return how far down a decision went for a preamp: what was done beyond what else was asked, at most its own."""
-        wishes = [self.wishes[wish] for wish in decision.wishes]
-        own = sum(wish.amount for wish in wishes if wish.preamp == preamp and not wish.is_put_back)
-        if own >= 0 or decision.outcome != "done":
-            return 0
-        beside = sum(wish.amount for wish in wishes) - own
-        done = decision.changes[(decision.row[0], decision.row[1]), "level"]
-        return max(own, min(0, done - beside))
-
-    def _to_put_back(self, decision: Done) -> int:
-        return sum(self.wishes[wish].amount for wish in decision.wishes if self.wishes[wish].is_put_back)
-
-    def _is_compensating(self, wish: str) -> bool:
-        return bool(self.wishes[wish].preamp) and not self.wishes[wish].is_put_back
+    def _for(self, decision: str, preamp: str, *, is_put_back: bool = False) -> int:
+        """Return how far a decision went for a preamp, or to put back what was lowered for it."""
+        got = self.got(decision)
+        same = [wish for wish in got if self.wishes[wish].is_put_back is is_put_back]
+        return sum(got[wish] for wish in same if self.wishes[wish].preamp == preamp)
 
     def is_waiting_for(self, preamp: str) -> bool:
         return any(self.wishes[wish].preamp == preamp for wish in self.waiting())
