@@ -19,17 +19,15 @@ REASONS: Mapping[str, str] = {
     "checking_polarity": N_("checking polarity first"),
     "after_this_song": N_("after this song"),
     "loud_enough": N_("gone up enough this evening; ask for less of something else, or come to the desk"),
-    "set_by_hand": N_(
-        "as far as it goes in steps; ask again if it is too little, and the desk sets it by hand"
-    ),
+    "set_by_hand": N_("ask again for more: the desk sets it by hand"),
     "no_time": N_(
         "near a level at which no time is permitted; ask for less of something else, or come to the desk"
     ),
     "it_hurt": N_("near what hurt; ask for less of something else, or come to the desk"),
-    "asked_before": N_("it hurt since you asked; ask again if you still want it"),
+    "asked_before": N_("it hurt since; ask again if you still want it"),
     "day_full": N_("your ears have had their day; give them a rest, or come to the desk"),
     "in_steps": N_("one step; ask again if it is still too little"),
-    "just_raised": N_("raised a moment ago; listen, then ask again if it is still too little"),
+    "just_raised": N_("just raised; listen, then ask again"),
     "removed": N_("it was taken out of the show"),
 }
 

@@ -188,7 +188,7 @@ def test_who_asked_before_it_hurt_reads_that_asking_again_helps(stage: Stage) ->
     stage.done(*(one.id for one in stage.rows[0].requests), change=-60)
     stage.withdraw(next(one.id for one in stage.show.open_requests.values()), "ears")
 
-    assert wording.reason(before) == "it hurt since you asked; ask again if you still want it"
+    assert wording.reason(before) == "it hurt since; ask again if you still want it"
     assert asked(stage, "ears", "voice").move == "30"
 
 
