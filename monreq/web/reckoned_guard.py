@@ -68,7 +68,9 @@ def _guard() -> Reckoned:
                 seconds=_SETTINGS.gap_s,
             ),
             _("Once a day's dose is full, nothing is suggested that makes that mix louder."),
-            _("An open desk shows that by itself, and a raise that it showed before is not entered any more."),
+            _(
+                "An open desk shows that by itself, and a raise that it showed before is not entered any more."
+            ),
         ),
         mind=(_(_SAFETY), _("Beyond the evening's bound only a typed figure goes, and it is asked about.")),
         sources=(
