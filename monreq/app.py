@@ -56,7 +56,6 @@ if TYPE_CHECKING:
 
 _SOCKET_MESSAGE_LIMIT = 16 * 1024  # phones send nothing but their admission [bytes]
 _CUT_EVERY_S = 0.5  # chosen: a code that another worker replaced is cut here within a second
-_TIME_TOLD_EVERY_S = 1.0  # chosen: a hand that read a row takes longer to the fader
 _PING_INTERVAL_S, _PING_TIMEOUT_S = 4, 5  # chosen: within ten seconds a page says that it may be old
 
 FoundAnew = Callable[[], str]
@@ -123,20 +122,16 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     app = _flask(key, codes_url, port)
     policy = _site_policy(config, codes_url)
     socketio = _socketio(app, config, policy)
-    renderer = PlaceRenderer(app.jinja_env)
+    draw = PlaceRenderer(app.jinja_env)
     upkeep = Upkeep(config, storage, Clocks(now_ms, time.monotonic), version("monreq"))
     tell = _in_turn(lambda change: announcer.tell(change), upkeep.note)
     shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health), now_ms, tell)
-    rooms = Rooms(
-        socketio, _admit(shows, key), lambda show: shows.as_of_now(shows.state(show)), _voice(config)
-    )
-    announcer = Announcer(
-        socketio, rooms, shows, _desk_fragments(app, renderer), _phone_fragments(app, renderer)
-    )
+    rooms = Rooms(socketio, _admit(shows, key), shows.state_now, _voice(config))
+    announcer = Announcer(socketio, rooms, shows, _desk_fragments(app, draw), _phone_fragments(app, draw))
     presence = Presence(signs_for(config.redis_url), now_ms)
     rooms.attended_by(presence, desk_name_in)
-    teller = PresenceTeller(rooms, _presence_fragments(app, renderer, shows, presence))
-    pusher = NoticePusher(upkeep.health, rooms, shows.seen, _notice_fragments(app, renderer))
+    teller = PresenceTeller(rooms, _presence_fragments(app, draw, shows, presence))
+    pusher = NoticePusher(upkeep.health, rooms, shows.seen, _notice_fragments(app, draw))
     doorman = Doorman(app.wsgi_app, socketio, _is_desk(app))
     _put_in_front(app, lambda _: doorman)
     watching = Watching(socketio, [*upkeep.looks, pusher, teller, doorman.look])
@@ -155,7 +150,7 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
             monotonic_s=time.monotonic,
             new_id=new_id,
             new_show_id=new_show_id,
-            renderer=renderer,
+            renderer=draw,
             printed=Printing(storage.settings, key, codes_url_now),
             presence=presence.snapshot,
             pace=pace_for(config.redis_url),
@@ -163,8 +158,7 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     )
     pages.init_app(app)
     _guard(app, config, policy)
-    telling_time = Watching(socketio, [announcer.tell_time], _TIME_TOLD_EVERY_S)
-    running = started(announcer, telling_time, *_cutting(config, socketio, rooms))
+    running = started(announcer, *_cutting(config, socketio, rooms))
 
     def close() -> None:
         for one in (watching, *reversed(running)):

@@ -14,6 +14,7 @@ from flask_socketio import SocketIO
 from monreq.domain.show import Show
 from monreq.live.changes import client_ids, merged
 from monreq.live.rooms import CHANGED, Room, Rooms
+from monreq.live.watching import Watching
 from monreq.services.ports import Change
 
 LOG = logging.getLogger(__name__)
@@ -26,6 +27,7 @@ Fragments = Mapping[str, str]
 _MERGED_WITHIN_S: Final = (
     0.05  # chosen: no hand is quicker, and a crowd's requests are drawn twenty times a second at most
 )
+_TIME_TOLD_EVERY_S: Final = 1.0  # chosen: a hand that read a row takes longer to the fader
 _GOODBYE_S: Final = 1.0  # chosen: a push takes milliseconds, and a stop must be quick
 
 
@@ -70,6 +72,7 @@ class Announcer:
         self._logged: set[tuple[str, int | None]] = set()
         self._one_at_a_time = threading.Lock()
         self._told: dict[str, Show] = {}
+        self._telling_time = Watching(socketio, [self.tell_time], _TIME_TOLD_EVERY_S)
 
     def tell(self, change: Change) -> None:
         """Take note of a commit; returns at once."""
@@ -78,9 +81,11 @@ class Announcer:
     def start(self) -> None:
         """Begin to announce in the background."""
         self._task = self._socketio.start_background_task(self._run)
+        self._telling_time.start()
 
     def stop(self) -> None:
         """Announce what still waits, and end."""
+        self._telling_time.stop()
         self._waiting.put(None)
         if self._task is not None:
             self._task.join(_GOODBYE_S)

@@ -109,6 +109,10 @@ class Shows:
         """Return a show with what time alone changed in it since its last event: see `time_passing.as_of`."""
         return as_of(show, self._clock())
 
+    def state_now(self, show_id: str) -> Show:
+        """Return a show as its log stands now, and as of now; raises as `state`."""
+        return self.as_of_now(self.state(show_id))
+
     def at(self, show_id: str, revision: int) -> Show:
         """Return a show as it was right after a revision.
 

@@ -55,7 +55,7 @@ class LiveHouse:
         self.rooms = Rooms(
             self.socketio,
             admit,
-            lambda show: self.shows.as_of_now(self.shows.state(show)),
+            self.shows.state_now,
             Voice(lambda _, said: str(said or "en")),
         )
         self.announcer = Announcer(self.socketio, self.rooms, self.shows, self._draw_desk, self._draw_phone)
