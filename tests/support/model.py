@@ -6,42 +6,9 @@ Figures only: a place is (mix, source or None); each place has a start figure, a
 from collections import defaultdict
 from dataclasses import dataclass, field
 
-Place = tuple[str, str | None]
-RowName = tuple[str, str | None, str]
+from tests.support.model_parts import Done, Place, Preamp, RowName, Wish
 
 LOWEST, HIGHEST = {"level": -900, "pan": -100}, {"level": 100, "pan": 100}
-
-
-@dataclass
-class Wish:
-    """A request as the model sees it; where is one of open, aside, answered, withdrawn, cancelled, dropped."""
-
-    row: RowName
-    musician: str
-    amount: int
-    where: str = "open"
-    preamp: str = ""
-    is_put_back: bool = False
-
-
-@dataclass
-class Done:
-    """A decision as the model sees it: what it moved, by place and kind."""
-
-    row: RowName
-    wishes: list[str]
-    changes: dict[tuple[Place, str], int]
-    outcome: str
-    is_undone: bool = False
-    is_settled: bool = False
-
-
-@dataclass
-class Preamp:
-    """A change of gain as the model sees it."""
-
-    change: int
-    is_turned: bool = False
 
 
 @dataclass
