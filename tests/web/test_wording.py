@@ -63,6 +63,7 @@ def test_what_only_the_program_says_cannot_be_chosen() -> None:
         "it_hurt",
         "day_full",
         "removed",
+        "set_since",
     }
 
 
