@@ -124,7 +124,7 @@ def test_what_a_hand_set_is_not_put_back_on_top_and_the_history_says_why(stage: 
 def test_settings_entered_and_figures_typed_settle_what_is_put_back_too(stage: Stage) -> None:
     lowered_and_given_up(stage)
     stage.mark()
-    stage.do(c.EnterSettings("front", {"guitar": Setting(-210)}))
+    stage.do(c.EnterSettings("front", (("guitar", Setting(-210)),)))
     after_entering = waiting(stage)
     lowered_and_given_up(stage)
 
@@ -222,7 +222,7 @@ def test_what_was_given_up_and_then_put_back_by_undo_waits_no_more(stage: Stage)
 def test_what_was_given_up_with_a_send_does_not_come_back_with_another(stage: Stage) -> None:
     lowered_and_given_up(stage)
     stage.do(c.RemoveSend("front", "guitar"))
-    given_up = next(reversed(stage.show.decisions))
+    given_up = list(stage.show.decisions)[-1]
     stage.put("front", "guitar", -200)
 
     stage.undo(given_up)
