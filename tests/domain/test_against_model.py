@@ -30,7 +30,8 @@ from tests.support.kept_twice import (
     EveningKeptTwice,
     moved,
 )
-from tests.support.model import HIGHEST, LOWEST, Place
+from tests.support.model import HIGHEST, LOWEST
+from tests.support.model_parts import Place
 from tests.support.stage import small_stage
 
 

@@ -103,7 +103,8 @@ class Notes:
 
     stage: Stage
     base: dict[str, Stood] = field(default_factory=dict)
-    before: dict[str, list[tuple[int, Stood]]] = field(default_factory=dict)
+    before: dict[str, list[tuple[int, int, Stood]]] = field(default_factory=dict)
+    began_at: list[int] = field(default_factory=lambda: [0])
     calls: dict[str, tuple[str, Call, int, Stood]] = field(default_factory=dict)
     read: dict[Place, tuple[int, Read]] = field(default_factory=dict)
     heard: dict[Place, int] = field(default_factory=dict)
@@ -159,8 +160,9 @@ class Notes:
         What fell since the first of them may come back to it by undo at once.
         """
         moments, oldest = self.before.get(mix, []), self.stage.now_ms - self.show.settings.gap_s * 1000
-        first = [] if mix in self.by_hand else [stood for _, stood in moments[:1]]
-        return first if is_undo else [*first, *(stood for at, stood in moments[1:] if at > oldest)]
+        here = [] if mix in self.by_hand else [one for one in moments if one[1] >= self.began_at[-1]][:1]
+        late = [] if is_undo else [one for one in moments if one[0] > oldest and one not in here]
+        return [stood for _, _, stood in (*here, *late)]
 
     def _is_up(self, was: Stood, now: Stood, one: str) -> bool:
         on = now.levels.sends[one].setting.is_on

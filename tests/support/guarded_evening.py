@@ -108,7 +108,7 @@ class Evening(Notes):
         moved = next(event for event in events if isinstance(event, RequestsAnswered | DecisionUndone))
         self._check(before, moved.mix, row)
         self.before.setdefault(moved.mix, []).append(
-            (self.stage.now_ms, Stood(before.levels[moved.mix], before.gains))
+            (self.stage.now_ms, before.revision, Stood(before.levels[moved.mix], before.gains))
         )
 
     # What hands do.
@@ -247,11 +247,14 @@ class Evening(Notes):
             self.stage.drop_preamp(changes[one % len(changes)])
 
     def _song(self, _: int, __: int) -> None:
-        self.stage.do(so.BeginSong())
-        self._stretch_began()
+        self._begins(so.BeginSong())
 
     def _gap(self, _: int, __: int) -> None:
-        self.stage.do(so.BeginGap())
+        self._begins(so.BeginGap())
+
+    def _begins(self, command: so.BeginSong | so.BeginGap) -> None:
+        if self.stage.do(command):
+            self.began_at.append(self.show.revision)
         self._stretch_began()
 
     def _stretch_began(self) -> None:
@@ -261,6 +264,7 @@ class Evening(Notes):
 
     def _back(self, _: int, __: int) -> None:
         self.stage.do(so.TakeBackStretch())
+        self.began_at.pop()
         if self.show.phase_at_ms is None:
             self._stretch_began()
 

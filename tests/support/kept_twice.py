@@ -5,7 +5,8 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant
 
 from monreq.domain.events import ChangeAsked, RequestsAnswered
 from tests.support.invariants import check
-from tests.support.model import Model, Place, RowName, Wish
+from tests.support.model import Model
+from tests.support.model_parts import Place, RowName, Wish
 from tests.support.stage import Stage, small_stage
 
 MIX_OF = {"singer": "front", "bass": "ears", "drummer": "ears"}

@@ -6,42 +6,9 @@ Figures only: a place is (mix, source or None); each place has a start figure, a
 from collections import defaultdict
 from dataclasses import dataclass, field
 
-Place = tuple[str, str | None]
-RowName = tuple[str, str | None, str]
+from tests.support.model_parts import Done, Place, Preamp, RowName, Wish
 
 LOWEST, HIGHEST = {"level": -900, "pan": -100}, {"level": 100, "pan": 100}
-
-
-@dataclass
-class Wish:
-    """A request as the model sees it; where is one of open, aside, answered, withdrawn, cancelled, dropped."""
-
-    row: RowName
-    musician: str
-    amount: int
-    where: str = "open"
-    preamp: str = ""
-    is_put_back: bool = False
-
-
-@dataclass
-class Done:
-    """A decision as the model sees it: what it moved, by place and kind."""
-
-    row: RowName
-    wishes: list[str]
-    changes: dict[tuple[Place, str], int]
-    outcome: str
-    is_undone: bool = False
-    is_settled: bool = False
-
-
-@dataclass
-class Preamp:
-    """A change of gain as the model sees it."""
-
-    change: int
-    is_turned: bool = False
 
 
 @dataclass
@@ -232,8 +199,10 @@ class Model:
         """Return what a decision leaves of what the desk itself had waiting, by what it is for."""
         outcome, got = self.decisions[decision].outcome, self.got(decision)
         if outcome == "not_done":
-            return self._by_preamp({wish: self.wishes[wish].amount for wish in self.kept(decision)})
-        return self._by_preamp({wish: self.wishes[wish].amount - amount for wish, amount in got.items()})
+            return self._by_preamp(decision, {wish: self.wishes[wish].amount for wish in self.kept(decision)})
+        return self._by_preamp(
+            decision, {wish: self.wishes[wish].amount - amount for wish, amount in got.items()}
+        )
 
     def asked_again(self, decision: str) -> dict[str, int]:
         """Return what waits again once a decision is undone, as much as was done for it, by what it is for."""
@@ -243,13 +212,14 @@ class Model:
             if not self.waits_as_before(decision, wish)
             and (self.wishes[wish].is_put_back or self.wishes[wish].preamp in self.preamps)
         }
-        return self._by_preamp(new)
+        return self._by_preamp(decision, new)
 
-    def _by_preamp(self, amounts: dict[str, int]) -> dict[str, int]:
+    def _by_preamp(self, decision: str, amounts: dict[str, int]) -> dict[str, int]:
         sums: dict[str, int] = {}
-        for wish, one in self.wishes.items():
+        for wish in self.decisions[decision].wishes:
             if wish in amounts:
-                sums[one.preamp] = sums.get(one.preamp, 0) + amounts[wish]
+                preamp = self.wishes[wish].preamp
+                sums[preamp] = sums.get(preamp, 0) + amounts[wish]
         return {preamp: amount for preamp, amount in sums.items() if amount}
 
     def lowered_for(self, preamp: str) -> list[tuple[str, int, bool]]:

@@ -67,6 +67,7 @@ def test_what_only_the_program_says_cannot_be_chosen() -> None:
         "asked_before",
         "day_full",
         "removed",
+        "set_since",
     }
 
 
