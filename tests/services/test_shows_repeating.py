@@ -1,5 +1,6 @@
 """Submissions sent again: what is known by its id, and what is new."""
 
+import time
 from functools import partial
 
 import pytest
@@ -81,6 +82,7 @@ def test_submit_after_a_refusal_can_use_the_id_again(house: House) -> None:
 
 def test_submit_of_many_mixes_at_once_with_one_id_does_each(house: House) -> None:
     scopes = [f"mix{number}" for number in range(16)]
+    house.log.at_commit = partial(time.sleep, 0.05)  # so long the others gather for the next batch
     jobs = [partial(house.shows.submit, SHOW, ask(), Submission(scope, "once", "30")) for scope in scopes]
 
     receipts = all_at_once(jobs)
