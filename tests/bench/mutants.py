@@ -23,7 +23,7 @@ from pathlib import Path
 from queue import SimpleQueue
 from typing import Final
 
-from tests.bench.mutation.mutator import Mutant, mutants
+from tests.bench.mutation.mutator import NOTHING, Mutant, mutants
 from tests.bench.mutation.running import Copy, End, Tried, copied
 from tests.bench.mutation.seen import Seen, files_of_tests, kept_at, shared_by_all
 
@@ -77,12 +77,16 @@ def _all(paths: Sequence[str]) -> dict[tuple[str, int], list[Mutant]]:
 
 
 def drawn(lines: dict[tuple[str, int], list[Mutant]], number: int, chance: random.Random) -> list[Mutant]:
-    """Draw mutants from lines that lie evenly far from one another, one of each."""
+    """Draw mutants from lines that lie evenly far from one another, one of each.
+
+    That nothing is returned is easily found, so it is drawn only where a line has no other.
+    """
     of_lines = list(lines.values())
     number = min(number, len(of_lines))
     apart = len(of_lines) / number
     begin = chance.random() * apart
-    return [chance.choice(of_lines[int(begin + place * apart)]) for place in range(number)]
+    lots = (of_lines[int(begin + place * apart)] for place in range(number))
+    return [chance.choice([one for one in lot if one.put != NOTHING] or lot) for lot in lots]
 
 
 def _seen(copies: Sequence[Copy]) -> Seen:

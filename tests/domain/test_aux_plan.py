@@ -242,3 +242,10 @@ def test_place_that_makes_no_sense_is_refused(metres: float) -> None:
 def test_reach_that_is_no_distance_is_refused(reach_m: float) -> None:
     with pytest.raises(BadPlace):
         plan(Desk(1, 0), [wedge("a")], reach_m=reach_m)
+
+
+def test_as_many_mixes_as_a_plan_takes_have_an_aux_each() -> None:
+    planned = plan(Desk(64, 0), [wedge(f"m{number}") for number in range(64)])
+
+    assert planned.is_enough
+    assert len(planned.carriers) == 64

@@ -30,6 +30,7 @@ _RECKONED: Final[dict[type[ast.operator], tuple[str, str]]] = {
     ast.Mod: ("%", "*"),
     ast.BitAnd: ("&", "|"),
 }
+NOTHING: Final = "return None"
 _CALLED: Final = {"min": "max", "max": "min", "any": "all", "all": "any"}
 _FOR_DEVELOPERS: Final = ("__repr__", "__str__")
 _NEVER: Final = ("assert_never", "N_")
@@ -123,7 +124,7 @@ class _File:
         start, end = self._span(statement)
         match statement:
             case ast.Return(value=ast.expr() as value) if not _is_none(value):
-                yield start, end, "return None"
+                yield start, end, NOTHING
             case ast.Raise() | ast.Continue() | ast.Break() | ast.Delete() | ast.AugAssign():
                 yield start, end, "pass"
             case ast.Expr(value=ast.Call()):

@@ -59,6 +59,8 @@ class Seen:
         tests = self._lines(mutant.path, range(mutant.first_line, mutant.last_line + 1))
         if mutant.names or not tests:
             tests |= self._naming(mutant)
+        if mutant.names and not tests:
+            tests |= self._lines(mutant.path, range(1, 1 + len(self._sources.get(mutant.path, ()))))
         files: dict[str, float] = defaultdict(float)
         for test in tests:
             files[file_of(test)] += self.seconds[test]
