@@ -1,9 +1,10 @@
 """A hundred small wrongs put into monreq one at a time: does a test find each? Run `python -m tests.bench.mutants`.
 
 They are spread over domain, services, web, live and storage by lines, and drawn by a seed that is printed; with paths
-behind it, over these only. A mutant is tried in a copy, by the tests that run its line, the quick ones first. Which
-those are is found once, in a quarter of an hour, and kept in .cache/mutants. What survives is told; what changes
-nothing that anybody could notice stands with its reason in tests/bench/mutation/equal.toml.
+behind it, over these only. A mutant is tried in a copy, by the tests that run its line, at most for two minutes: those
+named like its module first, then the quick ones. Which run it is found out once, in a quarter of an hour, and kept in
+.cache/mutants. What survives is told; what changes nothing that anybody could notice stands with its reason in
+tests/bench/mutation/equal.toml.
 
 It ends with 1 if more than five survive, or one without a reason.
 """

@@ -24,6 +24,7 @@ _LEFT_OUT: Final = shutil.ignore_patterns(
     ".git", ".venv", ".cache", ".hypothesis", ".*_cache", "node_modules"
 )
 _FIRST_S: Final = 15  # chosen: so long the quickest files are tried before the others are even imported
+_MOST_S: Final = 120  # chosen: what so much of the tests that run it do not find counts as not found
 _PATIENCE_S: Final = 120  # chosen: to start, on a busy machine
 _TIMES_LONGER: Final = 10  # chosen: what takes longer than so many times its time hangs
 _PASSED, _NONE = 0, 5
@@ -134,8 +135,8 @@ def copied(root: Path, scratch: Path) -> Iterator[Copy]:
 
 def _batches(tests: Sequence[str], seen: Seen) -> tuple[Sequence[str], Sequence[str]]:
     until = list(accumulate(seen.seconds[one] for one in tests))
-    quick = sum(1 for seconds in until if seconds <= _FIRST_S) or 1
-    return tests[:quick], tests[quick:]
+    quick, most = (sum(1 for seconds in until if seconds <= longest) or 1 for longest in (_FIRST_S, _MOST_S))
+    return tests[:quick], tests[quick:most]
 
 
 def _write(path: Path, source: bytes) -> None:

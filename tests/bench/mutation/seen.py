@@ -55,7 +55,7 @@ class Seen:
                     here.update(passed if number < 0 else filter(None, [names[number]]))
 
     def running(self, mutant: Mutant) -> list[str]:
-        """Return the tests that run what a mutant changes, those of the quickest files first."""
+        """Return the tests that run what a mutant changes: those of its module first, then those of the quickest files."""
         tests = self._lines(mutant.path, range(mutant.first_line, mutant.last_line + 1))
         if mutant.names or not tests:
             tests |= self._naming(mutant)
@@ -64,7 +64,11 @@ class Seen:
         files: dict[str, float] = defaultdict(float)
         for test in tests:
             files[file_of(test)] += self.seconds[test]
-        return sorted(tests, key=lambda one: (files[file_of(one)], file_of(one), self.seconds[one], one))
+        own = f"/test_{Path(mutant.path).stem}"
+        return sorted(
+            tests,
+            key=lambda one: (own not in one, files[file_of(one)], file_of(one), self.seconds[one], one),
+        )
 
     def _lines(self, path: str, lines: Iterable[int]) -> set[str]:
         return set().union(*(self._by_line.get((path, line), ()) for line in lines))
