@@ -149,8 +149,10 @@ def test_wedge_whose_place_is_not_known_is_not_shared() -> None:
     assert plan(Desk(mono=1, stereo=0), [wedge("a", None), wedge("b", None)]).sharing is None
 
 
-def test_mix_of_the_lead_singer_is_never_shared() -> None:
-    mixes = [wedge("lead", is_lead=True), wedge("a"), wedge("b", voice=-30)]
+@pytest.mark.parametrize("place", [0, 1, 2])
+def test_mix_of_the_lead_singer_is_never_shared(place: int) -> None:
+    mixes = [wedge("a"), wedge("b", voice=-30)]
+    mixes.insert(place, wedge("lead", is_lead=True))
 
     assert shared(plan(Desk(mono=2, stereo=0), mixes)) == [("a", "b")]
     assert plan(Desk(mono=1, stereo=0), mixes).sharing is None
@@ -240,3 +242,10 @@ def test_place_that_makes_no_sense_is_refused(metres: float) -> None:
 def test_reach_that_is_no_distance_is_refused(reach_m: float) -> None:
     with pytest.raises(BadPlace):
         plan(Desk(1, 0), [wedge("a")], reach_m=reach_m)
+
+
+def test_as_many_mixes_as_a_plan_takes_have_an_aux_each() -> None:
+    planned = plan(Desk(64, 0), [wedge(f"m{number}") for number in range(64)])
+
+    assert planned.is_enough
+    assert len(planned.carriers) == 64

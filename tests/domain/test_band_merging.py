@@ -169,3 +169,13 @@ def test_nothing_of_either_evening_is_lost_but_what_was_not_picked(
 def _same_names(ours: Band, theirs: Band) -> set[str]:
     known = {one.name.casefold() for one in ours.musicians}
     return {one.name for one in theirs.musicians if one.name.casefold() in known}
+
+
+def test_mix_kept_twice_alike_needs_no_pick_however_either_machine_numbered_what_it_kept() -> None:
+    """A machine that took in only part of a file numbers what it keeps anew, in another order."""
+    earlier = kept_mix("kept1", "front", -60, {"voice": Setting(-40)})
+    later = kept_mix("kept2", "front", -80, {"voice": Setting(-10)}, at=5)
+    ours = replace(BAND, kept=(earlier, later))
+    theirs = replace(BAND, kept=(replace(later, id="kept1"), replace(earlier, id="kept2")))
+
+    assert [one.needs_pick for one in compare(ours, theirs).mixes if one.mix == "front"] == [False]

@@ -12,6 +12,7 @@ from monreq.domain.refusals import (
     UnknownRequest,
 )
 from monreq.domain.requests import Outcome
+from monreq.domain.telling_refusals import AnsweredByDesk
 from tests.support.stage import Stage
 
 
@@ -75,3 +76,15 @@ def test_reason_of_five_thousand_characters_is_refused(stage: Stage) -> None:
 
     with pytest.raises(TextTooLong):
         stage.not_done(request, why="x" * 5000)
+
+
+def test_late_answer_is_told_the_desk_whose_answer_stands_and_not_one_that_was_undone(stage: Stage) -> None:
+    request = stage.ask("front", "voice", 20)
+    stage.do(c.Answer((request,), Outcome.DONE, desk="Stage side"))
+    stage.undo(list(stage.show.decisions)[-1])
+    stage.do(c.Answer((request,), Outcome.DONE, desk="House"))
+
+    with pytest.raises(AnsweredByDesk) as refused:
+        stage.done(request)
+
+    assert "answered by House." in refused.value.sentence

@@ -68,3 +68,10 @@ def test_correction_of_what_is_not_there_is_refused(stage: Stage) -> None:
         stage.correct("nosuch", "voice", -100)
     with pytest.raises(SourceNotInMix):
         stage.correct("front", "click", -100)
+
+
+def test_entered_pan_of_a_wedge_is_refused(stage: Stage) -> None:
+    with pytest.raises(NoPanInMono):
+        stage.do(c.EnterSettings("front", (("voice", Setting(-200, 10)),)))
+
+    assert stage.setting("front", "voice") == Setting(-200)

@@ -7,7 +7,7 @@ import pytest
 from monreq.domain import commands as c
 from monreq.domain.drifts import drift_db
 from monreq.domain.refusals import UnknownMix
-from monreq.domain.setup import Settings
+from monreq.domain.setup import Settings, SourceUse
 from tests.support.stage import Stage, small_stage
 
 
@@ -117,3 +117,13 @@ def test_another_mix_does_not_drift_along() -> None:
 def test_a_mix_that_is_not_there_is_refused() -> None:
     with pytest.raises(UnknownMix):
         drift_db(marked_stage().show, "nosuch")
+
+
+def test_mics_for_the_audience_are_left_out() -> None:
+    stage = small_stage()
+    stage.source("hall", use=SourceUse.AUDIENCE_MIC)
+    stage.mark()
+
+    stage.correct("ears", "hall", level=0)
+
+    assert drift_db(stage.show, "ears") == 0.0

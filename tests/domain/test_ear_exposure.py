@@ -251,3 +251,14 @@ def test_dose_kept_in_the_state_is_that_of_the_whole_log(
     stage.wait(60)
 
     assert dose(stage) == pytest.approx(told_by_the_log(stage, "ears", rule), rel=1e-9, abs=1e-9)
+
+
+def test_day_is_over_a_day_after_its_first_level_and_a_level_read_then_begins_another() -> None:
+    stage = measured_stage(850)
+    stage.wait(24 * HOUR_S)
+
+    over = exposure(stage)
+    stage.do(m.MeasureEarLevel("ears", 850, COUPLER))
+
+    assert (over.counted_h, over.is_day_over) == (24, True)
+    assert (exposure(stage).counted_h, exposure(stage).is_day_over) == (0, False)

@@ -220,3 +220,9 @@ def test_a_forecast_is_never_later_than_at_the_level_of_now(
     if found is not None:
         assert found.earliest_ms <= found.full_ms
         assert (found.rising_ms or -math.inf) <= found.full_ms + 1
+
+
+def test_ten_minutes_are_a_trend() -> None:
+    course = Course.begun(0).turned(HOUR_MS // 12, 6.0)
+
+    assert course.slope_db_per_h(HOUR_MS // 6) > 0

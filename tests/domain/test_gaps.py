@@ -96,3 +96,10 @@ def test_requests_of_a_song_stay_behind_the_plan_in_the_order_of_asking(stage: S
         stage.ask("front", source, 10)
 
     assert [row.key.source for row in stage.rows] == ["voice", "guitar", "drums"]
+
+
+def test_clock_that_was_set_back_makes_a_gap_no_longer_than_usual(stage: Stage) -> None:
+    stage.do(so.BeginSong())
+    stage.do(so.BeginGap())
+
+    assert left_s(stage.show, stage.now_ms - 60_000) == usual_gap(stage.show).gap_s

@@ -2,7 +2,10 @@
 
 import pytest
 
+from monreq.domain import song_commands as so
+from monreq.domain.requests import Call
 from tests.support.simulated_loop import Loop
+from tests.support.stage import small_stage
 
 EVENINGS = range(25)
 
@@ -29,3 +32,19 @@ def test_what_is_suggested_on_what_stood_a_song_never_rings() -> None:
     assert known > len(EVENINGS) // 2
     assert raised > 0
     assert rang == 0
+
+
+def test_in_ears_and_a_wedge_that_is_off_teach_nothing_while_a_song_runs() -> None:
+    stage = small_stage()
+    stage.wedge("side", "drummer")
+    stage.mark()
+    stage.correct("side", None, is_on=False)
+    stage.do(so.BeginSong())
+    for mix in ("ears", "side", "front"):
+        stage.correct(mix, "voice", -210)
+    stage.call("side", Call.SQUEAL)
+    stage.wait(180)
+
+    stage.do(so.BeginGap())
+
+    assert {mix for mix, held in stage.show.past.held.items() if held} == {"front"}

@@ -2,6 +2,7 @@
 
 from monreq.domain.paces import START_MOVE_S, START_SETUP_S, Paces, learn
 from monreq.domain.requests import Call
+from tests.support.group_stage import group_stage
 from tests.support.stage import Stage
 
 
@@ -124,3 +125,13 @@ def test_desk_is_on_the_mix_of_the_last_decision(stage: Stage) -> None:
     work(stage, ("front", 3), ("ears", 9))
 
     assert learned(stage).at_mix == "ears"
+
+
+def test_answer_for_a_group_tells_nothing_of_how_long_one_move_takes() -> None:
+    stage = group_stage()
+    stage.done(stage.ask("front", "voice", 10))
+    group = stage.ask("front", "kit", 10)
+    stage.wait(20)
+    stage.done(group)
+
+    assert learned(stage).learned_from == 0

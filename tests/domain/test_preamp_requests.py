@@ -140,3 +140,14 @@ def test_undo_of_a_musicians_answer_leaves_none_though_the_desk_made_up_for_a_pr
     stage.undo(answer)
 
     assert VOICE not in stage.show.latest
+
+
+def test_what_makes_up_for_two_sources_in_one_mix_does_not_cancel_out(stage: Stage) -> None:
+    stage.turn_preamp(stage.plan_preamp("voice", 30), though_rows_wait=True)
+
+    stage.turn_preamp(stage.plan_preamp("drums", -30))
+
+    assert [(row.key.source, row.asked) for row in stage.rows if row.key.mix == "front"] == [
+        ("voice", -30),
+        ("drums", 30),
+    ]

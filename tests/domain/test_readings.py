@@ -111,3 +111,10 @@ def test_what_is_measured_in_a_mix_concerns_no_other(stage: Stage) -> None:
 
     assert subjects(stage.log[-1].event) == (mix_subject("front"),)
     assert stage.show.changed_at == {**before, "front": stage.show.revision}
+
+
+@pytest.mark.parametrize("margin", [0, 400])
+def test_a_margin_goes_from_nothing_to_forty_db(stage: Stage, margin: int) -> None:
+    stage.read_margin("front", "voice", margin)
+
+    assert stage.show.readings["front", "voice"].margin_tenths == margin

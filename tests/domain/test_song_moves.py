@@ -241,3 +241,24 @@ def test_what_cannot_be_planned_is_kept_with_the_plan_though_nothing_moves(stage
     assert stage.show.song_plan is not None
     assert stage.show.song_plan.not_planned == (gone,)
     assert stage.rows == ()
+
+
+def test_song_begins_from_where_somebody_corrected_what_the_song_before_left(stage: Stage) -> None:
+    plan(stage, "blue", LOUD_VOICE)
+    work_all(stage)
+    stage.correct("front", "voice", -100)
+
+    plan(stage, "road", (so.SongChange("front", "voice", 20),))
+
+    assert waiting(stage) == {VOICE: 20}
+
+
+def test_song_begins_from_what_somebody_got_on_top_of_such_a_correction(stage: Stage) -> None:
+    plan(stage, "blue", LOUD_VOICE)
+    work_all(stage)
+    stage.correct("front", "voice", -100)
+    stage.done(stage.ask("front", "voice", -10))
+
+    plan(stage, "road", (so.SongChange("front", "voice", 20),))
+
+    assert waiting(stage) == {VOICE: 20}

@@ -236,3 +236,11 @@ def test_phone_that_disconnects_itself_is_gone() -> None:
     told.clock.now_ms += LEFT_MS
 
     assert told.presence.snapshot(SHOW).of("front").state is PhoneState.GONE
+
+
+def test_two_phones_of_one_mix_are_both_known(presence: Presence, signs: Signs, show_id: str) -> None:
+    presence.here("s1", show_id, "ears", says("phone1"))
+
+    presence.here("s2", show_id, "ears", says("phone2"))
+
+    assert sorted(one.page for one in signs.of(show_id)) == ["phone1", "phone2"]

@@ -199,3 +199,10 @@ def test_show_begun_from_a_band_has_its_ids_order_and_kept_levels(house: House, 
     assert show.position("front", "voice").setting == FRONT.sends["voice"]
     assert show.position("front", "voice").confirmed_at_ms is None
     assert show.standings == band.standings
+
+
+def test_band_of_a_name_that_another_has_is_refused_however_a_language_writes_capitals(bands: Bands) -> None:
+    bands.begin("Straße")
+
+    with pytest.raises(BandNameTaken):
+        bands.begin("STRASSE")

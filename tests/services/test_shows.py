@@ -7,7 +7,7 @@ from monreq.domain.events import Recorded, ShowOpened
 from monreq.domain.fold import fold
 from monreq.domain.refusals import IdTaken, NameRequired, UnknownRevision, UnknownShow
 from monreq.domain.show import Show
-from monreq.services.ports import Change
+from monreq.services.ports import Change, StorageFailed
 from monreq.services.shows import Receipt, Shows
 from tests.support.house import SHOW, House, ask, submission
 from tests.support.memory_log import InlineWriter
@@ -130,3 +130,21 @@ def test_since_returns_what_came_between_two_revisions(house: House) -> None:
 
     assert [one.revision for one in house.shows.since(SHOW, last - 2, last - 1)] == [last - 1]
     assert house.shows.since(SHOW, last, last) == []
+
+
+def test_state_of_a_show_that_cannot_be_read_and_was_never_read_is_no_empty_show(house: House) -> None:
+    house.log.after_read = fail
+
+    with pytest.raises(StorageFailed):
+        house.another().state(SHOW)
+
+
+def test_state_stays_as_it_was_known_while_the_log_cannot_be_read(house: House) -> None:
+    known = house.shows.state(SHOW)
+    house.log.after_read = fail
+
+    assert house.shows.state(SHOW) == known
+
+
+def fail() -> None:
+    raise StorageFailed

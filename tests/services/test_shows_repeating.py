@@ -1,5 +1,8 @@
 """Submissions sent again: what is known by its id, and what is new."""
 
+import time
+from functools import partial
+
 import pytest
 
 from monreq.domain import commands as c
@@ -75,3 +78,14 @@ def test_submit_after_a_refusal_can_use_the_id_again(house: House) -> None:
     receipt = house.shows.submit(SHOW, ask(), submission())
 
     assert (len(receipt.recorded), receipt.is_repeated) == (1, False)
+
+
+def test_submit_of_many_mixes_at_once_with_one_id_does_each(house: House) -> None:
+    scopes = [f"mix{number}" for number in range(16)]
+    house.log.at_commit = partial(time.sleep, 0.05)  # so long the others gather for the next batch
+    jobs = [partial(house.shows.submit, SHOW, ask(), Submission(scope, "once", "30")) for scope in scopes]
+
+    receipts = all_at_once(jobs)
+
+    assert [one.is_repeated for one in receipts if isinstance(one, Receipt)] == [False] * 16
+    assert len(house.shows.state(SHOW).open_requests) == 16

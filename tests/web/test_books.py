@@ -10,6 +10,7 @@ from monreq.books.read import LARGEST_BYTES, read_book
 from monreq.books.write import write_book
 from monreq.domain.band import Band
 from monreq.domain.setup import Setting
+from monreq.services.band_shows import begin_band
 from tests.support.bands import BAND, FRONT
 from tests.support.evening import Evening
 from tests.support.visitor import Page, Visitor
@@ -160,3 +161,14 @@ def test_markup_in_names_is_shown_as_it_is(engineer: Visitor) -> None:
     assert evil not in page.source
     assert evil in page.text
     assert evil not in engineer.get("/desk/books").source
+
+
+def test_list_of_bands_says_which_is_the_shows(evening: Evening, engineer: Visitor) -> None:
+    evening.monreq.bands.add(BAND)
+    begin_band(evening.monreq.shows, evening.monreq.bands, evening.show, "The Marsh Hens")
+
+    page = engineer.get("/desk/books")
+
+    assert page.text.count("the band of this show") == 1
+    assert page.text.index("The Marsh Hens") < page.text.index("the band of this show")
+    assert page.text.index("the band of this show") < page.text.index("The Test Matches")

@@ -267,3 +267,15 @@ def test_without_a_proxy_no_forwarded_header_arrives() -> None:
     assert response.status_code == 204
     assert arrived.environ["wsgi.url_scheme"] == "http"
     assert [name for name in arrived.environ if "FORWARDED" in name] == []
+
+
+@pytest.mark.parametrize(("host", "is_own"), [("localhost", True), ("evil.example", False)])
+def test_page_is_foreign_where_it_asks_by_a_name_that_is_not_this_machines(
+    host: str, *, is_own: bool
+) -> None:
+    """Somebody who leads their own name to this machine has pages of that very name."""
+    policy = SitePolicy(lambda: frozenset({"localhost"}))
+
+    asked = {"HTTP_HOST": host, "wsgi.url_scheme": "http"}
+
+    assert policy.origin_allowed(f"http://{host}", asked) is is_own

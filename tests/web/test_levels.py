@@ -155,3 +155,25 @@ def test_click_is_put_into_a_wedge_only_behind_a_caution(
 
     assert "put Click on it" in page.buttons()
     assert ("click and audience mics leak into every open mic" in page.text) is is_warned
+
+
+def test_what_was_taken_out_since_the_page_was_drawn_is_not_put_in_by_another_figure(
+    evening: Evening, engineer: Visitor
+) -> None:
+    page = engineer.get("/desk/mix/ears")
+    evening.do(c.CorrectLevel("ears", "voice", is_on=False))
+
+    engineer.do(page, CORRECT, {"voice-level": "-7"})
+
+    assert evening.show.position("ears", "voice").setting == Setting(-70, is_on=False)
+
+
+def test_a_form_of_a_page_from_before_its_mix_was_put_is_refused(evening: Evening, engineer: Visitor) -> None:
+    early = evening.show.revision
+    evening.do(c.PutMix(Mix("late", "Late", Output.WEDGE, ())))
+    page = engineer.get("/desk/mix/late")
+
+    after = engineer.do(page, CORRECT, {"output-level": "-7", "seen": str(early)})
+
+    assert after.notes == ["There is no such mix in this show."]
+    assert evening.level("late", None) == 0

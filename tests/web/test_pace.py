@@ -55,3 +55,13 @@ def test_many_who_sent_once_are_forgotten_and_those_who_wait_are_not() -> None:
     assert crowd == [1] * len(crowd)
     assert len(pace) < 20_000
     assert let_through(pace, "front", 32.0, BURST) == 2 * PER_SECOND
+
+
+def test_who_has_to_wait_less_than_a_second_is_not_forgotten_in_a_crowd() -> None:
+    pace = PaceHere()
+    let_through(pace, "front", 0.0, 2)
+
+    for number in range(11_000):
+        let_through(pace, f"visitor {number}", 0.0, 1)
+
+    assert let_through(pace, "front", 0.0, BURST) == BURST - 2

@@ -109,3 +109,34 @@ def test_too_many_wrong_links_are_slowed_down_and_a_right_one_is_not(
 
     assert statuses == [401] * 40 + [429] * 10
     assert stranger.get(evening.link("front")).status == 200
+
+
+def test_ipv4_addresses_written_as_ipv6_count_each_for_itself(stranger: Visitor) -> None:
+    page = stranger.get("/")
+    fields = page.sent_by(page.button("open my mix"), {"code": "aaaa-aaaa"})
+
+    statuses = [
+        stranger.ask("POST", "/", data=fields, environ_base={"REMOTE_ADDR": f"::ffff:10.0.0.{n}"}).status_code
+        for n in range(30)
+    ]
+
+    assert statuses == [303] * 30
+
+
+def test_who_tried_before_waits_among_those_who_did_and_takes_nothing_from_newcomers(
+    stranger: Visitor,
+) -> None:
+    page = stranger.get("/")
+    fields = page.sent_by(page.button("open my mix"), {"code": "aaaa-aaaa"})
+
+    first, second, new = (
+        [
+            stranger.ask(
+                "POST", "/", data=fields, environ_base={"REMOTE_ADDR": f"10.0.{net}.{n}"}
+            ).status_code
+            for n in range(148)
+        ]
+        for net in (0, 0, 1)
+    )
+
+    assert (set(first), set(second), set(new)) == ({303}, {303, 429}, {303})

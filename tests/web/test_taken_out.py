@@ -113,3 +113,11 @@ def test_nobody_but_the_desk_sends_a_list_that_long(evening: Evening, stranger: 
 
     assert answer.status == 413
     assert len(evening.show.sources) == 6
+
+
+def test_phone_whose_mix_was_removed_is_told_that_its_code_opens_nothing(
+    evening: Evening, singer: Visitor
+) -> None:
+    evening.do(c.RemoveMix("front"))
+
+    assert singer.get("/mix/front").status == 410

@@ -164,3 +164,21 @@ def test_raise_that_the_page_did_not_show_is_not_taken_back(
 
     assert page.notes == ["This page is out of date. Load it again."]
     assert evening.level("front", "voice") == -10
+
+
+def test_desk_that_comes_late_is_told_which_desk_took_the_last_raise_back(
+    evening: Evening, engineer: Visitor
+) -> None:
+    other = Visitor(evening.monreq.flask)
+    other.scan(evening.link(None))
+    desk = engineer.get("/desk")
+    engineer.do(desk, desk.button("keep", action="/desk/name"), {"desk_name": "Stage side"})
+    raised(evening, "voice", 30)
+    request = call(evening, "front", Call.SQUEAL)
+    both = other.get("/desk")
+    press(engineer, engineer.get("/desk"), f"take_back:{FRONT}")
+
+    late = press(other, both, f"done:{FRONT}")
+
+    assert late.notes == [f"No longer waiting: {request}, answered by Stage side. Nothing was changed."]
+    assert evening.level("front", "voice") == -40
