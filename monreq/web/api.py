@@ -12,7 +12,7 @@ from werkzeug.routing import RequestRedirect
 from monreq.domain import commands as c
 from monreq.domain.events import DESK
 from monreq.domain.history import history
-from monreq.domain.refusals import AlreadyAnswered, Refusal, TooFast, UnknownDecision, UnknownRequest
+from monreq.domain.refusals import AlreadyAnswered, Refusal, TooFast, UnknownRequest
 from monreq.domain.requests import RequestState
 from monreq.domain.show import Show
 from monreq.domain.subjects import EVERY_MIX, mix_subject, request_subject
@@ -26,7 +26,7 @@ from monreq.web.access import Principal
 from monreq.web.api_commands import answer_command, ask_command, correction_command
 from monreq.web.api_heard import HeardBody, heard_answer, heard_command
 from monreq.web.api_history import history_answer
-from monreq.web.api_ids import meant_id
+from monreq.web.api_ids import meant_id, told_id
 from monreq.web.api_intake import body, caller, caller_for, desk, id_alone, query, submission
 from monreq.web.context import web
 from monreq.web.errors import code_and_sentence, status_of
@@ -110,17 +110,17 @@ def get_request(request_id: str) -> Response:
     """Tell where a request stands."""
     principal = caller()
     show = web().shows.seen(principal.show_id)
-    known = _trail(show, principal, meant_id(request_id, UnknownRequest))
+    known = _trail(show, principal, meant_id(request_id))
     return _answer(views.request_answer(show, known))
 
 
 @blueprint.delete("/requests/<request_id>")
 def delete_request(request_id: str) -> Response:
     """Take a request back."""
-    principal, own = caller(), meant_id(request_id, UnknownRequest)
+    principal, own = caller(), meant_id(request_id)
     _trail(web().shows.seen(principal.show_id), principal, own)
     command = c.Withdraw(own, principal.mix, by=DESK if principal.is_desk else None)
-    sent = submission(principal.mix, f"withdraw:{own}", b.OnceBody())
+    sent = submission(principal.mix, f"withdraw:{own}", b.SentUnder())
     receipt = web().shows.submit(principal.show_id, command, sent)
     state = RequestState.WITHDRAWN
     return _answer(a.WithdrawnAnswer(request=own, revision=receipt.revision, state=state))
@@ -139,7 +139,7 @@ def post_decision() -> Response:
 @blueprint.post("/decisions/<decision>/undo")
 def post_undo(decision: str) -> Response:
     """Take a decision back."""
-    principal, own, said = desk(), meant_id(decision, UnknownDecision), id_alone()
+    principal, own, said = desk(), meant_id(decision), id_alone()
     sent = submission(None, said.client_id, said)
     receipt = web().shows.submit(principal.show_id, c.Undo(own), sent)
     return _answer(views.undone_answer(_right_after(receipt), own, receipt.recorded))
@@ -184,7 +184,10 @@ def refuse_what_has_no_route() -> Response | None:
 @blueprint.errorhandler(StorageFailed)
 def answer_refusal(error: Refusal | StorageFailed) -> Response:
     """Say why not."""
-    code, sentence = code_and_sentence(error)
+    told = (
+        AlreadyAnswered(tuple(map(told_id, error.requests))) if isinstance(error, AlreadyAnswered) else error
+    )
+    code, sentence = code_and_sentence(told)
     answer = a.ErrorAnswer(error=code, message=sentence)
     if isinstance(error, AlreadyAnswered):
         answer = a.AnsweredAlready(error=code, message=sentence, requests=list(error.requests))

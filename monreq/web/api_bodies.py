@@ -7,7 +7,7 @@ from pydantic import BaseModel, ConfigDict, Field, RootModel, model_validator
 from monreq.domain.decibels import to_db
 from monreq.domain.decide_asking import LARGEST_CHANGE_TENTHS, LARGEST_PAN_CHANGE_PERCENT
 from monreq.domain.requests import Amount, Call, Outcome, Way
-from monreq.web.api_ids import NamesRequest
+from monreq.web.api_ids import NamesId
 
 _LARGEST_DB = to_db(LARGEST_CHANGE_TENTHS)
 _LARGEST_PAN = LARGEST_PAN_CHANGE_PERCENT / 100
@@ -117,10 +117,14 @@ class AskBody(RootModel[Annotated[Ask, Field(discriminator="kind")]]):
     """What a musician asks."""
 
 
-class OnceBody(Body):
+class SentUnder(Body):
     """Nothing but under which id it is sent."""
 
     client_id: ClientId | None = None
+
+
+class OnceBody(RootModel[SentUnder | None]):
+    """Under which id it is sent, if under one."""
 
 
 class DecisionBody(Body):
@@ -128,7 +132,7 @@ class DecisionBody(Body):
 
     client_id: ClientId | None = None
     requests: Annotated[
-        tuple[NamesRequest, ...],
+        tuple[NamesId, ...],
         Field(max_length=_MOST_REQUESTS, description="Exactly those that the desk was showing, of one row."),
     ]
     outcome: Outcome

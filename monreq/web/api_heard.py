@@ -13,7 +13,7 @@ from monreq.domain.show import Show
 from monreq.domain.still_to_hear import to_hear
 from monreq.web.access import Principal
 from monreq.web.api_bodies import Body, ClientId, Id
-from monreq.web.api_ids import NamesDecision, TellsId
+from monreq.web.api_ids import NamesId, TellsId
 
 
 class HeardBody(Body):
@@ -21,7 +21,7 @@ class HeardBody(Body):
 
     client_id: ClientId
     musician: Annotated[Id | None, Field(description="Who says it; null is the mix's only musician.")] = None
-    decision: NamesDecision
+    decision: NamesId
     heard: Annotated[Heard, Field(description="too_little and too_much ask again by themselves.")]
 
 

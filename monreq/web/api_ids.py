@@ -4,7 +4,6 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field, PlainSerializer
 
-from monreq.domain.refusals import Refusal, UnknownDecision, UnknownRequest
 from monreq.web.show_marks import mark_of_page
 
 
@@ -13,22 +12,11 @@ def told_id(own: str) -> str:
     return f"{own}.{mark_of_page()}"
 
 
-def meant_id(told: str, unknown: type[Refusal]) -> str:
-    """Return the show's own id for one that a program names.
-
-    Raises:
-        Refusal: `unknown`: it is of another show, or from before a restoring.
-    """
+def meant_id(told: str) -> str:
+    """Return the show's own id for one that a program names; no id at all if it is another show's, or older than a restoring."""
     own, _, mark = told.partition(".")
-    if mark != mark_of_page():
-        raise unknown
-    return own
+    return own if mark == mark_of_page() else f"?{told}"
 
 
 TellsId = Annotated[str, PlainSerializer(told_id)]
-NamesRequest = Annotated[
-    str, Field(max_length=40), AfterValidator(lambda told: meant_id(told, UnknownRequest))
-]
-NamesDecision = Annotated[
-    str, Field(max_length=40), AfterValidator(lambda told: meant_id(told, UnknownDecision))
-]
+NamesId = Annotated[str, Field(max_length=40), AfterValidator(meant_id)]

@@ -10,7 +10,7 @@ from werkzeug.exceptions import BadRequest, UnsupportedMediaType
 from monreq.domain.refusals import NotLikeThis, NotYours, UnknownCode
 from monreq.services.ports import Submission
 from monreq.web.access import Principal, check_pace, principal_of_token
-from monreq.web.api_bodies import OnceBody
+from monreq.web.api_bodies import OnceBody, SentUnder
 from monreq.web.context import web
 from monreq.web.show_marks import mark_of_page, page_is_of
 from monreq.web.submitting import DESK_SCOPE, fingerprint
@@ -84,15 +84,15 @@ def body(kind: type[Model]) -> Model:
     return _checked(kind, given)
 
 
-def id_alone() -> OnceBody:
+def id_alone() -> SentUnder:
     """Return under which id something was sent that needs no body.
 
     Raises:
-        BadRequest: There is a body, and it is no JSON.
+        UnsupportedMediaType, BadRequest: There is a body, and it is no JSON.
         BadBody: It is, but of another shape.
     """
-    given = request.get_data()
-    return OnceBody() if not request.is_json or given.strip() in (b"", b"null") else body(OnceBody)
+    said = body(OnceBody).root if request.get_data() else None
+    return said or SentUnder()
 
 
 def query(kind: type[Model]) -> Model:
