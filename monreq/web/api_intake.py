@@ -12,7 +12,7 @@ from monreq.services.ports import Submission
 from monreq.web.access import Principal, check_pace, principal_of_token
 from monreq.web.api_bodies import OnceBody, SentUnder
 from monreq.web.context import web
-from monreq.web.show_marks import mark_of_page, page_is_of
+from monreq.web.show_marks import page_is_of, show_of_page
 from monreq.web.submitting import DESK_SCOPE, fingerprint
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -115,7 +115,7 @@ def submission(scope: str | None, client_id: str | None, said: BaseModel) -> Sub
     if client_id is None:
         return None
     print_of_said = fingerprint(
-        {"show": mark_of_page(), "route": request.path, "said": said.model_dump(mode="json")}
+        {"show": show_of_page(), "route": request.path, "said": said.model_dump(mode="json")}
     )
     return Submission(scope or DESK_SCOPE, client_id, print_of_said)
 

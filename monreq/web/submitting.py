@@ -8,7 +8,7 @@ from flask import request
 
 from monreq.services.ports import Submission
 from monreq.web.forms import SentOnceForm
-from monreq.web.show_marks import SHOW, mark_of_page
+from monreq.web.show_marks import SHOW, show_of_page
 
 DESK_SCOPE = "@desk"  # no mix can be called so
 
@@ -25,9 +25,10 @@ def from_form(scope: str, page_id: str, said: Mapping[str, object]) -> Submissio
     """Return the submission of a form whose id was drawn with its page.
 
     One page holds many buttons under one id. So the id sent on is the page's with what was said, where and of which
-    show: the same button twice is one submission, another button of the same page is another.
+    show: the same button twice is one submission, another button of the same page is another. It names no epoch: what is of another one is
+    refused before, and what a phone asks again after a restoring is found if it was in the backup.
     """
-    print_of_said = fingerprint({"show": mark_of_page(), "route": request.path, "said": said})
+    print_of_said = fingerprint({"show": show_of_page(), "route": request.path, "said": said})
     return Submission(scope, f"{page_id}.{print_of_said[:12]}", print_of_said)
 
 

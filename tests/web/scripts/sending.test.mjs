@@ -93,3 +93,11 @@ test("a token that is refused anew is a refusal, not a loop", async () => {
 
   assert.deepEqual(answer, { verdict: "refused", message: "Too old." });
 });
+
+test("what the server takes for another show waits, and the page is loaded anew", async () => {
+  let loaded = 0;
+  globalThis.location = { reload: () => loaded++ };
+  const { answer } = await sentTo([json(409, { error: "for_another_show", message: "No." })]);
+
+  assert.deepEqual([answer.verdict, loaded], ["later", 1]);
+});

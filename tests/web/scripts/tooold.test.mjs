@@ -6,7 +6,7 @@ import { leftOver, outboxName } from "../../../monreq/web/scripts/src/page/toool
 const OLD_MS = 120_000;
 
 function page(mark, path = "/desk") {
-  return { action: `http://192.0.2.7:8330${path}`, elements: { namedItem: () => ({ value: mark }) } };
+  return { action: `http://192.0.2.7:8330${path}`, dataset: { live: path === "/desk" ? "/desk" : "/phone" }, elements: { namedItem: () => ({ value: mark }) } };
 }
 
 function storeWith(content) {
@@ -37,7 +37,7 @@ test("what is left of another show is told once, and forgotten", () => {
 
   const told = leftOver(page("satu.0"), store, OLD_MS);
 
-  assert.match(told, /another show: Bass, Kick, done/);
+  assert.match(told, /another show.*: Bass, Kick, done/);
   assert.equal(leftOver(page("satu.0"), store, OLD_MS), "");
 });
 
@@ -56,4 +56,22 @@ test("what another tab at another show pressed just now is left alone, and so is
 
   assert.equal(leftOver(page("satu.0"), store, OLD_MS), "");
   assert.equal(store.read("monreq:outbox:/desk:frid.0").length, 1);
+});
+
+test("what a phone asked before a restoring goes out after it, and what names a number is told", () => {
+  const asked = (button, said) => ({ client_id: said, at: Date.now(), said, fields: [["show", "frid.0"], ["do", button]] });
+  const store = storeWith({ "monreq:outbox:/mix/front:frid.0": [asked("more:voice", "more Voice"), asked("withdraw:r9", "take back")] });
+
+  const told = leftOver(page("frid.k3x9", "/mix/front"), store, OLD_MS);
+
+  assert.match(told, /: take back\.$/);
+  const [item, ...more] = store.read("monreq:outbox:/mix/front:frid.k3x9");
+  assert.deepEqual([item.client_id, item.fields[0], more], ["more Voice", ["show", "frid.k3x9"], []]);
+  assert.deepEqual(store.read("monreq:outbox:/mix/front:frid.0"), []);
+});
+
+test("what a desk answered before a restoring is told, however new", () => {
+  const store = storeWith({ "monreq:outbox:/desk:frid.0": [pressed("Bass, Kick, done", 1000)] });
+
+  assert.match(leftOver(page("frid.k3x9"), store, OLD_MS), /before it was restored: Bass, Kick, done/);
 });

@@ -75,6 +75,7 @@ export class Live {
   /** Without a live connection a page that may try again reads: nobody looks at what is not so any more. */
   failed(error) {
     const why = this.socket.active ? "" : (error.data?.error ?? "");
+    if (why === "for_another_show") return location.reload();
     const isRefused = why && !MAY_TRY_AGAIN.includes(why);
     if (isRefused) return this.told.state("refused", error.message);
     if (!this.isReadingInstead) this.told.state("reconnecting");

@@ -12,28 +12,36 @@ export function outboxName(form) {
   return `${placeOf(form)}:${form.elements.namedItem("show").value}`;
 }
 
+/** What a phone asks names nothing by a number that is counted anew, so it means the same after a restoring. */
+const ASKS = /^(more|less|left|right|in|out|sound|call)[-:]/;
+
 /**
- * Tells, and forgets, what is left of other shows on this page's address: it would have been about something else here.
- * Another tab may be open at another show, so what it pressed just now is left alone.
+ * Takes over what was asked of this show before it was restored; tells, and forgets, whatever else is left on this
+ * page's address from before that or of other shows: it would be about something else here. Another tab may be open
+ * at another show, so what was pressed there just now is left alone.
  * @param {HTMLFormElement} form
  * @param {{read: (name: string) => any, write: (name: string, value: any) => void, names: () => string[]}} store
  * @param {number} oldMs
  * @returns {string} What to tell; empty if nothing was left.
  */
 export function leftOver(form, store, oldMs) {
-  const [place, own] = [placeOf(form), outboxName(form)];
+  const [place, own, isDesk] = [placeOf(form), outboxName(form), form.dataset.live === "/desk"];
   const lost = [];
   for (const name of store.names()) {
     if (name === own || !(name === place || name.startsWith(`${place}:`))) continue;
     const items = store.read(name);
     if (!Array.isArray(items)) continue;
-    const old = items.filter((item) => !(Date.now() - item.at <= oldMs));
-    if (old.length > 0) store.write(name, items.filter((item) => !old.includes(item)));
-    lost.push(...old);
+    const isThisShow = showOf(name) === showOf(own);
+    const young = items.filter((item) => Date.now() - item.at <= oldMs);
+    const asked = isThisShow && !isDesk ? young.filter((item) => ASKS.test(pressedOf(item))) : [];
+    const kept = isThisShow ? [] : young;
+    if (kept.length < items.length) store.write(name, kept);
+    if (asked.length > 0) store.write(own, [...asked.map((item) => renamed(item, form)), ...(store.read(own) ?? [])]);
+    lost.push(...items.filter((item) => !asked.includes(item) && !kept.includes(item)));
   }
   if (lost.length === 0) return "";
-  const what = lost.map((item) => item.said || item.fields?.find(([field]) => field === "do")?.[1] || "?").join("; ");
-  return say("Never sent, because it was for another show: %(what)s.", { what });
+  const what = lost.map((item) => item.said || pressedOf(item) || "?").join("; ");
+  return say("Never sent, because it was for another show, or for this one before it was restored: %(what)s.", { what });
 }
 
 /**
@@ -63,6 +71,19 @@ function key(words, press) {
   button.textContent = words;
   button.addEventListener("click", press);
   return button;
+}
+
+function pressedOf(item) {
+  return item.fields?.find(([field]) => field === "do")?.[1] ?? "";
+}
+
+function showOf(name) {
+  return name.split(":").pop().split(".")[0];
+}
+
+function renamed(item, form) {
+  const { value } = form.elements.namedItem("show");
+  return { ...item, fields: item.fields.map(([field, said]) => [field, field === "show" ? value : said]) };
 }
 
 function placeOf(form) {
