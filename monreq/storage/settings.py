@@ -1,5 +1,8 @@
 """What holds for the whole installation, not for one show: names with values, such as the Wi-Fi's."""
 
+import sqlite3
+from contextlib import closing
+from pathlib import Path
 from typing import Final
 
 from sqlalchemy import Engine, select, text
@@ -12,6 +15,23 @@ _PUT: Final = text(
     "INSERT INTO settings (name, value) VALUES (:name, :value)"
     " ON CONFLICT (name) DO UPDATE SET value = excluded.value"
 )
+
+
+EPOCH: Final = "epoch"
+"""The setting that says which restoring of the data this is; another one for each."""
+
+FIRST_EPOCH: Final = "0"
+"""What it is while nothing was ever restored, and nothing is kept of it."""
+
+
+def renew_epoch(path: Path, epoch: str) -> None:
+    """Let a file that is put back be of another epoch: what was sent before is never taken for what is sent after.
+
+    Raises:
+        sqlite3.Error: Nothing was written.
+    """
+    with closing(sqlite3.connect(path)) as connection, connection:
+        connection.execute(str(_PUT), {"name": EPOCH, "value": epoch})
 
 
 class InstallationSettings:

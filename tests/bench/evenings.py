@@ -1,4 +1,4 @@
-"""Evenings for hours: `python -m tests.bench.evenings [torn] N [FIRST]` plays N of them from fresh seeds, told in the output.
+"""Evenings for hours: `python -m tests.bench.evenings N [FIRST]` plays N of them from fresh seeds, told in the output.
 
 It is no test and pytest does not run it; the first finding ends it, with its seed and its last steps.
 """
@@ -13,10 +13,9 @@ _SEEDS = 1_000_000
 
 def main() -> None:
     """Play as many as are asked for."""
-    options = [one for one in sys.argv[1:] if not one.isdigit()]
-    count, *first = [int(one) for one in sys.argv[1:] if one not in options]
+    count, *first = map(int, sys.argv[1:])
     begin = first[0] if first else secrets.randbelow(_SEEDS)
-    play_all(list(range(begin, begin + count)), options)
+    play_all(list(range(begin, begin + count)))
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""Plays evenings again by their seeds: python -m tests.evenings [torn] SEED ..."""
+"""Plays evenings again by their seeds: python -m tests.evenings SEED ..."""
 
 import sys
 import time
@@ -9,21 +9,15 @@ from tests.evenings.evening import play
 
 def main() -> None:
     """Play the evenings that are named, and tell what they reached."""
-    options = [one for one in sys.argv[1:] if not one.isdigit()]
-    play_all([int(one) for one in sys.argv[1:] if one not in options] or [1], options)
+    play_all([int(one) for one in sys.argv[1:]] or [1])
 
 
-def play_all(seeds: list[int], options: list[str]) -> None:
-    """Play evenings one after another, with a line for each.
-
-    Args:
-        seeds: Of the evenings.
-        options: `torn` plays pages of another show.
-    """
+def play_all(seeds: list[int]) -> None:
+    """Play evenings one after another, with a line for each."""
     reached = Reached()
     for seed in seeds:
         began = time.monotonic()
-        told = play(seed, is_torn="torn" in options)
+        told = play(seed)
         reached.add(told.reached)
         took = time.monotonic() - began
         sys.stdout.write(f"seed {seed}: {told.steps} steps in {took:.0f} s\n")

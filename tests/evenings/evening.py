@@ -29,12 +29,11 @@ class Failed(AssertionError):  # noqa: N818 - said to a person; the name says wh
     """An evening on which something was found; its text has the seed and the last steps."""
 
 
-def play(seed: int, *, is_torn: bool = False) -> Told:
+def play(seed: int) -> Told:
     """Play an evening.
 
     Args:
         seed: The same one plays the same evening.
-        is_torn: Whether a page of one show is answered by a browser that is at another's desk by then.
 
     Raises:
         Failed: Something was found, or broke.
@@ -43,7 +42,7 @@ def play(seed: int, *, is_torn: bool = False) -> Told:
         bench = Bench(stage)
         bench.catch_up()
         try:
-            _play(Company(stage, bench), is_torn=is_torn)
+            _play(Company(stage, bench))
             stage.check_log()
         except Exception as found:
             told = f"seed {seed}: {type(found).__name__}: {found}\nlast steps:\n{stage.trail.told()}"
@@ -52,7 +51,7 @@ def play(seed: int, *, is_torn: bool = False) -> Told:
         return Told(stage.reached, stage.trail.count, dict(bench.gaps))
 
 
-def _play(company: Company, *, is_torn: bool) -> None:
+def _play(company: Company) -> None:
     line_up = company.house.seed % 2
     preparing.prepare(company, company.desk, line_up)
     preparing.prepare(company, company.elsewhere, 1 - line_up)
@@ -64,8 +63,7 @@ def _play(company: Company, *, is_torn: bool) -> None:
     playing.songs(company, 3)
     visiting.look_at_all(company)
     programs.speak(company, company.phones[0])
-    if is_torn:
-        tearing.answer_from_another_show(company)
+    tearing.answer_from_another_show(company)
     playing.everybody_wants_more(company, 2)
     _after_the_show(company, 1 - line_up)
 

@@ -21,12 +21,13 @@ class Demo:
     """A demo's evening that is served, can be killed, and served again from the same folder on the same port.
 
     Attributes:
+        folder: Its data.
         links: What it printed: of the desk, and of each mix by its name.
         clock: Its time of day, which leaps when told to.
     """
 
     def __init__(self, folder: Path) -> None:
-        self._folder = folder
+        self.folder = folder
         self._process: Forked | None = None
         self.clock = Leaps(folder.with_suffix(".clock"))
         self.port = 0
@@ -36,8 +37,8 @@ class Demo:
         """Serve until killed."""
         options = ["--host", "127.0.0.1", "--port", str(self.port), "--address", NAME]
         self._process = Forked(
-            ["demo", "--still", "--no-browser", *options, "--data", str(self._folder)],
-            output=self._folder.with_suffix(".out"),
+            ["demo", "--still", "--no-browser", *options, "--data", str(self.folder)],
+            output=self.folder.with_suffix(".out"),
             errors=self._log,
             environ={"MONREQ_TRUSTED_HOSTS": NAME},
             clock=self.clock.file,
@@ -73,7 +74,7 @@ class Demo:
 
     @property
     def _log(self) -> Path:
-        return self._folder.with_suffix(".log")
+        return self.folder.with_suffix(".log")
 
     def _read_links(self, process: Forked) -> Iterator[tuple[str, str]]:
         for _ in range(7):

@@ -51,11 +51,12 @@ def start(folder: Path) -> Monreq:
 def set_up(monreq: Monreq) -> None:
     """Begin the show and prepare it."""
     monreq.shows.open(SHOW, c.OpenShow("Evening"))
-    for command in _commands():
+    for command in commands():
         monreq.shows.submit(SHOW, command)
 
 
-def _commands() -> Iterator[c.Command]:
+def commands() -> Iterator[c.Command]:
+    """Give what prepares a show."""
     mic, direct = SourceKind.OPEN_MIC, SourceKind.DIRECT
     yield c.PutSource(Source("voice", "Voice", mic))
     yield c.PutSource(Source("drums", "Drums", mic))
@@ -81,16 +82,16 @@ def _commands() -> Iterator[c.Command]:
 class Evening:
     """The running show, with hands for what happens elsewhere than on the page under test."""
 
-    def __init__(self, monreq: Monreq) -> None:
-        self.monreq = monreq
+    def __init__(self, monreq: Monreq, show_id: str = SHOW) -> None:
+        self.monreq, self._show_id = monreq, show_id
 
     @property
     def show(self) -> Show:
-        return self.monreq.shows.state(SHOW)
+        return self.monreq.shows.state(self._show_id)
 
     def do(self, command: c.Command) -> Show:
         """Have a command done as if somebody else had sent it."""
-        return self.monreq.shows.submit(SHOW, command).show
+        return self.monreq.shows.submit(self._show_id, command).show
 
     def ask(
         self, mix: str, source: str | None, tenths: int, musician: str | None = None, by: str | None = None

@@ -10,6 +10,7 @@ from monreq.domain.events import Recorded
 from monreq.domain.show import Show
 from monreq.services.bands import Bands
 from monreq.services.shows import Receipt, Shows
+from monreq.storage.settings import FIRST_EPOCH
 from monreq.web import api, languages
 from monreq.web.access import token_of
 from monreq.web.context import Web, install
@@ -20,6 +21,11 @@ from tests.support.stage import START_MS, Stage
 
 KEY = bytes(range(32))
 LARGEST_BODY = 64 * 1024
+
+
+def told_by_api(show_id: str, own: str) -> str:
+    """Return the id by which programs know a show's own request or decision, while nothing was ever restored."""
+    return f"{own}.{show_id}.{FIRST_EPOCH}"
 
 
 class Site:
@@ -55,7 +61,8 @@ class Site:
                 codes_url=lambda: "http://192.0.2.7:8330",
                 monotonic_s=lambda: self.now_ms / 1000,
                 new_id=lambda: "never",
-                new_show_id=lambda: "next",
+                show_id=lambda _text: "next",
+                epoch=FIRST_EPOCH,
                 renderer=PlaceRenderer(app.jinja_env),
                 printed=_NothingPrinted(),
             ),

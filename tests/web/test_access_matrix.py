@@ -10,6 +10,7 @@ from werkzeug.test import TestResponse
 from monreq.domain import commands as c
 from monreq.live.rooms import DESK as DESK_PAGES
 from monreq.live.rooms import PHONE as PHONE_PAGES
+from monreq.storage.settings import FIRST_EPOCH
 from tests.support.doors import (
     CALLERS,
     DESK,
@@ -31,6 +32,7 @@ from tests.support.doors import (
 )
 from tests.support.evening import SHOW, Evening
 from tests.support.routes import address, rules
+from tests.support.web_app import told_by_api
 
 pytestmark = pytest.mark.security
 
@@ -61,7 +63,12 @@ def _when(way: tuple[str, Rule, Door]) -> tuple[bool, bool, str]:
 def body_for(endpoint: str, request: str) -> dict[str, Any]:
     bodies: dict[str, dict[str, Any]] = {
         "api.post_request": LEVEL | {"musician": "singer"},
-        "api.post_heard": {"client_id": "h", "musician": "singer", "decision": "d1", "heard": "right"},
+        "api.post_heard": {
+            "client_id": "h",
+            "musician": "singer",
+            "decision": told_by_api(SHOW, "d1"),
+            "heard": "right",
+        },
         "api.post_decision": {"requests": [request], "outcome": "done"},
         "api.post_correction": {"source": "voice", "level_db": -3},
     }
@@ -72,6 +79,7 @@ def fields_for(request: str) -> dict[str, str]:
     """What would do something at one page or another."""
     return {
         "client_id": "x",
+        "show": f"{SHOW}.{FIRST_EPOCH}",
         "do": "more:voice",
         "name": "Mine",
         "change": "+3",
@@ -84,10 +92,10 @@ def fields_for(request: str) -> dict[str, str]:
 
 def knock(evening: Evening, here: Here, method: str, rule: Rule, request: str) -> TestResponse:
     decisions = evening.show.decisions
-    decision = next(iter(decisions), "d1")
-    path = address(evening, rule, request_id=request, decision=decision)
+    decision, told = next(iter(decisions), "d1"), told_by_api(SHOW, request)
+    path = address(evening, rule, request_id=told, decision=told_by_api(SHOW, decision))
     if rule.endpoint.startswith("api."):
-        said: dict[str, Any] = {"json": body_for(rule.endpoint, request)} if method == "POST" else {}
+        said: dict[str, Any] = {"json": body_for(rule.endpoint, told)} if method == "POST" else {}
         return here.client.open(path, method=method, headers=here.bearer, buffered=True, **said)
     data = {**fields_for(request), "csrf_token": here.csrf} if method != "GET" else None
     return here.client.open(path, method=method, data=data, buffered=True)

@@ -122,7 +122,7 @@ def test_amount_that_there_is_none_of_is_refused(evening: Evening, singer: Visit
 
     answer = singer.post("/mix/front", fields, **JSON)
 
-    assert (answer.status, error_of(answer)) == (422, "unknown_button")
+    assert (answer.status, error_of(answer)) == (422, "page_out_of_date")
     assert evening.monreq.shows.state(SHOW).open_requests == {}
 
 

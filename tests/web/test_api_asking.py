@@ -5,7 +5,7 @@ import pytest
 from monreq.domain import commands as c
 from monreq.domain.decide_asking import MOST_WAITING
 from tests.support.api_client import ApiClient
-from tests.support.web_app import Site
+from tests.support.web_app import Site, told_by_api
 
 Said = dict[str, object]
 
@@ -23,7 +23,11 @@ def test_a_request_is_taken_and_waits(site: Site, front: ApiClient) -> None:
 
     revision = site.show.revision
     assert reply.status == 201
-    assert reply.json == {"request": f"r{revision}", "revision": revision, "state": "waiting"}
+    assert reply.json == {
+        "request": told_by_api(site.show_id, f"r{revision}"),
+        "revision": revision,
+        "state": "waiting",
+    }
 
 
 @pytest.mark.parametrize(
@@ -235,10 +239,11 @@ def test_a_repeat_is_answered_after_the_show_was_closed(site: Site, front: ApiCl
 
 
 def test_a_request_that_the_desk_enters_says_so_and_is_the_musicians(site: Site, desk: ApiClient) -> None:
-    request = post(desk, VOICE_UP)
+    post(desk, VOICE_UP)
 
+    (asked,) = site.show.open_requests.values()
     assert site.recorded()[-1].by == "desk"
-    assert site.show.open_requests[request].musician == "singer"
+    assert asked.musician == "singer"
 
 
 def test_a_request_of_a_mix_is_recorded_as_its_musicians(site: Site, front: ApiClient) -> None:

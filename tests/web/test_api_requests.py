@@ -85,18 +85,30 @@ def test_a_withdrawn_request_is_out_of_the_queue_and_says_so(desk: ApiClient, fr
     assert front.get(f"/requests/{request}").json["state"] == "withdrawn"
 
 
-def test_what_was_answered_or_withdrawn_cannot_be_withdrawn(desk: ApiClient, front: ApiClient) -> None:
+def test_what_was_answered_or_withdrawn_by_another_cannot_be_withdrawn(
+    desk: ApiClient, front: ApiClient
+) -> None:
     answered, withdrawn = (
         post(front, VOICE_UP),
         post(front, VOICE_UP | {"client_id": "a2", "source": "drums"}),
     )
     desk.post("/decisions", {"requests": [answered], "outcome": "done"})
-    front.delete(f"/requests/{withdrawn}")
+    desk.delete(f"/requests/{withdrawn}")
 
     replies = [front.delete(f"/requests/{request}") for request in (answered, withdrawn)]
 
     assert [(reply.status, reply.error) for reply in replies] == [(409, "already_answered")] * 2
     assert [reply.json["requests"] for reply in replies] == [[answered], [withdrawn]]
+
+
+def test_a_withdrawal_sent_twice_is_done_once_and_answered_the_same(site: Site, front: ApiClient) -> None:
+    request = post(front, VOICE_UP)
+
+    replies = [front.delete(f"/requests/{request}") for _ in range(2)]
+
+    assert [reply.status for reply in replies] == [200, 200]
+    assert replies[0].json == replies[1].json
+    assert site.show.revision == replies[0].json["revision"]
 
 
 def test_the_desk_can_withdraw_for_a_musician(site: Site, desk: ApiClient, front: ApiClient) -> None:

@@ -154,6 +154,7 @@ def test_nobody_but_the_desk_changes_anything_at_the_desk(demo: Demo, role: Role
     fields = {
         "csrf_token": csrf,
         "client_id": "x",
+        "show": f"{SHOW}.0",
         "do": "mark:",
         "name": "Mine",
         "change": "+3",

@@ -69,7 +69,7 @@ def test_an_unknown_button_is_refused(evening: Evening, singer: Visitor, button:
 
     told, seen = singer.post("/mix/front", fields, **JSON), singer.post("/mix/front", fields)
 
-    assert (told.status, error_of(told)) == (422, "unknown_button")
+    assert (told.status, error_of(told)) == (422, "page_out_of_date")
     assert told.response.json["message"] == "This page is out of date. Load it again."  # type: ignore[index]
     assert (seen.status, singer.get(seen.headers["Location"]).notes) == (303, [told.response.json["message"]])  # type: ignore[index]
     assert evening.asked() == []
@@ -82,7 +82,7 @@ def test_an_unknown_amount_is_refused(evening: Evening, singer: Visitor, amount:
 
     told = singer.post("/mix/front", fields, **JSON)
 
-    assert (told.status, error_of(told)) == (422, "unknown_button")
+    assert (told.status, error_of(told)) == (422, "page_out_of_date")
     assert evening.asked() == []
 
 

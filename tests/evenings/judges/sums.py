@@ -13,7 +13,7 @@ _PER_SIDE: Final = 100
 def check_queue(account: Account, answer: Any) -> None:
     """Compare the queue of the JSON interface: every request that waits stands in it once, in its row."""
     rows = answer["rows"]
-    named = [one for row in rows for one in row["requests"]]
+    named = [_own(one) for row in rows for one in row["requests"]]
     if sorted(named) != sorted(account.waiting):
         lost, doubled = set(account.waiting) - set(named), [one for one in set(named) if named.count(one) > 1]
         raise Found(
@@ -23,12 +23,17 @@ def check_queue(account: Account, answer: Any) -> None:
     sums = account.sums()
     for row in rows:
         key = (row["mix"], row["source"], row["kind"])
-        own = {account.waiting[one].row for one in row["requests"]}
+        own = {account.waiting[_own(one)].row for one in row["requests"]}
         if own != {key}:
             raise Found("sums", f"row {key} holds requests of {own}")
         shown = _shown(row)
         if shown is not None and shown != sums[key]:
             raise Found("sums", f"row {key} shows {shown}, {sums[key]} waits")
+
+
+def _own(told: str) -> str:
+    """Return the show's own id of a request that programs are told with its show's mark."""
+    return told.partition(".")[0]
 
 
 def _shown(row: Any) -> int | None:

@@ -49,7 +49,7 @@ export class Live {
       randomizationFactor: 0.8,
       timeout: 5000,
       autoConnect: false,
-      auth: { mix: form.dataset.mix, language: document.documentElement.lang },
+      auth: { mix: form.dataset.mix, show: form.elements.namedItem("show")?.value, language: document.documentElement.lang },
     });
     this.listen();
     this.watch();
@@ -79,6 +79,7 @@ export class Live {
   /** Without a live connection a page that may try again reads: nobody looks at what is not so any more. */
   failed(error) {
     const why = this.socket.active ? "" : (error.data?.error ?? "");
+    if (why === "for_another_show") return location.reload();
     const isRefused = why && !MAY_TRY_AGAIN.includes(why);
     if (isRefused) return this.told.state("refused", error.message);
     if (!this.isReadingInstead) this.told.state("reconnecting");

@@ -19,16 +19,10 @@ const LATER = { verdict: "later" };
  */
 export function sender(form, renewToken) {
   return async (item) => {
-    if (isStale(item)) return { verdict: "refused", message: say("There was no contact for so long that this was not sent. Ask again if you still want it.") };
     const response = await post(form, item);
     if (!response || !(await isTokenStale(response))) return read(response);
     return (await renewToken()) ? read(await post(form, item)) : LATER;
   };
-}
-
-/** The phone of last week's show must not ask for something in this one. */
-function isStale(item) {
-  return item.until !== null && item.until < Date.now();
 }
 
 /** @returns {Promise<Response | null>} Null if nobody answered. */
@@ -82,11 +76,18 @@ async function isTokenStale(response) {
 async function read(response) {
   if (!response || response.status === 0 || response.status >= 500 || response.status === 408) return LATER;
   const said = await jsonOf(response);
+  if (said?.error === "for_another_show") return outOfDate();
   if (response.ok) return said ? { verdict: "taken" } : LATER;
   const waitS = Number(response.headers.get("Retry-After"));
   if (response.status === 429 && waitS > 0) return { verdict: "later", waitMs: waitS * 1000 };
   const asked = said?.confirms ? { confirms: said.confirms } : {};
   if (response.status >= 400) return { verdict: "refused", message: said?.message ?? unclear(response), ...asked };
+  return LATER;
+}
+
+/** The page is of a show that was restored since, or that this browser is not at any more: loaded anew it says what was not sent. */
+function outOfDate() {
+  location.reload();
   return LATER;
 }
 
