@@ -13,9 +13,14 @@ PARTIAL: Mapping[str, str] = {
     "domain.carry_conversion.cautions": "each function adds the notes of its own part, when they hold",
     "domain.history._WITHOUT_FIGURES": "read by one case, which names the same four events",
     "domain.input_words._USES": "what no word says is music",
+    "domain.put_back.is_set": "a call or a sound is about no figure that a hand could set",
     "domain.sense._CROSSED": "read by get: what else can be crossed is the reserve of a margin",
     "domain.suggest._BECAUSE": "read by get: the others cut nothing off a sum",
+    "domain.suggest._BECAUSE_OF": "read by get: what it does not hold is said by the code alone",
     "domain.suggest.down": "only these calls turn something down; the function asks whether a call is there",
+    "web.caution_words._BEFORE_THE_MARK": "laid over the table for all bases: only these differ before the mark",
+    "web.caution_words._BOUND_TIGHTER_ELSEWHERE": "asked whether it holds the code: the others say nothing of a bound",
+    "web.caution_words._OF_BASIS": "read by get: the others are said by the code alone",
     "web.phone_view._WHILE_WAITING": "read by get: only for these is there something to do meanwhile",
 }
 """Tables that need not be complete, each with the reason."""

@@ -15,12 +15,11 @@ from monreq.domain.carry_over import CarryOver, carry_over
 from monreq.domain.carry_refusals import SayWhatItIs, SoundcheckIsOver, TakenTwice, UnknownKeptMix
 from monreq.domain.carry_report import MixNote, SendNote, What
 from monreq.domain.desk_facts import DeskFacts
-from monreq.domain.levels import Position
 from monreq.domain.setup import Mix, Musician, Output, Setting, Source, SourceKind
 from monreq.domain.show import Show
 from monreq.domain.stage_commands import DescribeDesk
 from tests.support.bands import BAND, EARS, FRONT, MUSICIANS, SOURCES, kept_mix, sure_choices
-from tests.support.stage import Stage
+from tests.support.stage import Stage, standing
 
 
 @pytest.fixture
@@ -49,9 +48,10 @@ def test_levels_start_as_kept_and_nobody_confirmed_them(empty: Stage) -> None:
     taken_over(empty)
 
     # By hand: the loudest send of the ears goes from -9 to -25, so that all go down by 16 dB.
-    assert empty.show.position("ears", "voice") == Position(Setting(-270, 60))
-    assert empty.show.position("ears", None) == Position(Setting(-120))
-    assert empty.show.position("front", "voice") == Position(Setting(-40))
+    places = [("ears", "voice"), ("ears", None), ("front", "voice")]
+    positions = [empty.show.position(*place) for place in places]
+    assert [one.setting for one in positions] == [Setting(-270, 60), Setting(-120), Setting(-40)]
+    assert {(one.confirmed_at_ms, one.done_tenths) for one in positions} == {(None, 0)}
 
 
 def test_what_was_said_of_packs_is_asked_again(empty: Stage) -> None:
@@ -250,11 +250,8 @@ def test_taking_the_band_over_twice_changes_nothing_the_second_time_but_starts_a
 
     taken_over(empty)
 
-    assert (empty.show.levels, empty.show.mixes, empty.show.sources) == (
-        first.levels,
-        first.mixes,
-        first.sources,
-    )
+    assert standing(empty.show) == standing(first)
+    assert (empty.show.mixes, empty.show.sources) == (first.mixes, first.sources)
 
 
 def test_levels_go_by_a_reference_of_the_new_desk(empty: Stage) -> None:

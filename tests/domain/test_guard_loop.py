@@ -173,7 +173,8 @@ def test_a_raise_of_the_output_before_the_sends_make_up_for_a_lowered_preamp_kee
         55,
         5,
     )  # the output brought most of the voice back already
-    assert margin_of(stage.show, "front", "voice").left_db == pytest.approx(9.0)
+    # Told as if the 5.5 dB that still wait to be made up for were done: above the reserve of 3 dB.
+    assert margin_of(stage.show, "front", "voice").left_db == pytest.approx(3.5)
 
 
 @given(

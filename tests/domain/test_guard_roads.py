@@ -29,7 +29,7 @@ from monreq.domain.typed_commands import EnterTyped
 from tests.domain.test_any_commands import anything_of
 from tests.support.guarded_bounds import line_up
 from tests.support.guarded_evening import Evening
-from tests.support.stage import START_MS, Stage, small_stage
+from tests.support.stage import START_MS, Stage, small_stage, standing
 
 TYPED = "a hand typed where it stands"
 LOWER = "it only goes down, out or away"
@@ -65,8 +65,6 @@ ROADS = {
 }
 COMPOSED = (k.DoTogether, EnterTyped)  # made of these, each decided by itself
 
-Standing = dict[tuple[str, str | None], Setting]
-
 
 def busy_stage() -> Stage:
     """Return a show in which everything can happen: requests, calls, a decision, a planned and a turned preamp."""
@@ -81,14 +79,6 @@ def busy_stage() -> Stage:
     stage.ask_pan("ears", "guitar", 20, "bass")
     stage.call("front", Call.SQUEAL)
     return stage
-
-
-def standing(show: Show) -> Standing:
-    return {
-        (mix, source): position.setting
-        for mix, levels in show.levels.items()
-        for source, position in [(None, levels.output), *levels.sends.items()]
-    }
 
 
 def is_moved(before: Show, after: Show) -> bool:
