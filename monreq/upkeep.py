@@ -8,7 +8,7 @@ from typing import Final
 
 from monreq.config import Config
 from monreq.services.health import Health
-from monreq.services.keeping import CopyFailed, CopyKeeper
+from monreq.services.keeping import CopyFailed, CopyKeeper, IdleFolding
 from monreq.services.ports import Change, Clock, StorageFailed
 from monreq.services.standing import AddressWatch, ClockWatch, DiskWatch
 from monreq.services.storage_watch import StorageWatch
@@ -18,6 +18,7 @@ from monreq.storage.engine import file_of
 from monreq.storage.failures import StorageUnusable
 from monreq.storage.folder import DataFolder, FolderError
 from monreq.storage.open import Storage
+from monreq.storage.sqlite_file import log_of
 from monreq.storage.writers import thread_writer
 from monreq.web.addresses import host_of, interfaces, lan_addresses, own_addresses
 from monreq.web.authority import ip_address
@@ -54,6 +55,9 @@ class Upkeep:
         ]
         if self._keeper is not None:
             self.looks.append(self._keeper)
+        path = file_of(config.database_url)
+        if path is not None:
+            self.looks.append(IdleFolding(storage.fold_in, lambda: _stamp(log_of(path))))
 
     def note(self, change: Change) -> None:
         """Take note of a commit."""
@@ -78,14 +82,11 @@ def _keeper(config: Config, health: Health, clocks: Clocks, program: str) -> Cop
         except (StorageUnusable, FolderError) as failed:
             raise CopyFailed(str(failed)) from failed
 
-    return CopyKeeper(health, make, lambda: _stamps(path), clocks.monotonic_s)
-
-
-def _stamps(path: Path) -> object:
-    return [_stamp(one) for one in (path, path.with_name(f"{path.name}-wal"))]
+    return CopyKeeper(health, make, lambda: _stamp(log_of(path)), clocks.monotonic_s)
 
 
 def _stamp(path: Path) -> object:
+    """Return what tells whether anything was stored: the file itself is written to at other times too."""
     try:
         found = path.stat()
     except OSError:

@@ -18,6 +18,26 @@ class CopyFailed(Exception):  # noqa: N818 - said to a person
     """A copy that was not made; its text is one sentence."""
 
 
+class IdleFolding:
+    """Has the database's file hold all that was stored, as soon as nothing more is stored for a moment.
+
+    Args:
+        fold_in: Does it, and tells whether all of it is in.
+        state: Anything that differs once something was stored.
+    """
+
+    def __init__(self, fold_in: Callable[[], bool], state: Callable[[], object]) -> None:
+        self._fold_in, self._state = fold_in, state
+        self._seen = self._folded = state()
+
+    def __call__(self) -> None:
+        """Look once."""
+        now = self._state()
+        if now == self._seen != self._folded and self._fold_in():
+            self._folded = now
+        self._seen = now
+
+
 class CopyKeeper:
     """Has copies made.
 

@@ -8,6 +8,7 @@ from sqlalchemy import URL, Engine, make_url
 from sqlalchemy.exc import SQLAlchemyError
 
 from monreq.config import AsyncMode
+from monreq.services.ports import StorageFailed
 from monreq.storage import engine, sqlite_file
 from monreq.storage.bands import SqlBandShelf
 from monreq.storage.failures import StorageUnusable, sentence
@@ -44,8 +45,16 @@ class Storage:
             StorageFailed: Why not.
         """
         if self._same_file is not None:
-            self._same_file.require()
+            try:
+                self._same_file.require()
+            except StorageFailed:
+                self.fold_in()  # into the file that was opened, wherever it is now: a log that is gone ends with us
+                raise
         self.settings.get("")
+
+    def fold_in(self) -> bool:
+        """Have a SQLite file hold by itself all that was stored, for whoever copies it by hand; whether it does."""
+        return self._same_file is None or self.writer.run(lambda: engine.fold_in(self._writing))
 
     def close(self) -> None:
         """Close it; what is being written is waited for."""
@@ -85,10 +94,13 @@ def _open_sqlite(path: Path, async_mode: AsyncMode, *, may_write: bool) -> Stora
         _require_tables(path)
         _migrate_file(path)
     else:
+        sqlite_file.require_no_log(path)
         sqlite_file.make_file(path, _migrate_file)
-    writing, same = engine.sqlite_writer(path), SameFile(path)
+    writing, writer = engine.sqlite_writer(path), thread_writer(async_mode)
+    writer.run(lambda: engine.fold_in(writing))  # which also makes its write-ahead log, if there was none
+    same = SameFile(path)
     commit_only_to(same, writing)
-    return _storage(writing, engine.sqlite_reader(path), thread_writer(async_mode), same)
+    return _storage(writing, engine.sqlite_reader(path), writer, same)
 
 
 def _require_tables(path: Path) -> None:

@@ -1,10 +1,13 @@
 """What holds for the whole installation, not for one show: names with values, such as the Wi-Fi's."""
 
+from contextlib import closing
+from pathlib import Path
 from typing import Final
 
 from sqlalchemy import Engine, select, text
 
 from monreq.services.ports import Writer
+from monreq.storage.engine import connect
 from monreq.storage.failures import reported
 from monreq.storage.tables import settings
 
@@ -12,6 +15,9 @@ _PUT: Final = text(
     "INSERT INTO settings (name, value) VALUES (:name, :value)"
     " ON CONFLICT (name) DO UPDATE SET value = excluded.value"
 )
+
+LINE: Final = "restored"
+"""The setting that tells one line of history from another: a database that was put back begins a new one."""
 
 
 class InstallationSettings:
@@ -42,3 +48,13 @@ class InstallationSettings:
     def _put(self, name: str, value: str) -> None:
         with reported(), self._writing.begin() as connection:
             connection.execute(_PUT, {"name": name, "value": value})
+
+
+def begin_line(path: Path, word: str) -> None:
+    """Begin a new line of history in a file that nobody uses: copies made on another line are not compared with it.
+
+    Raises:
+        sqlite3.Error: It cannot be written.
+    """
+    with closing(connect(path)) as connection:
+        connection.execute(str(_PUT), {"name": LINE, "value": word})
