@@ -56,6 +56,7 @@ if TYPE_CHECKING:
 
 _SOCKET_MESSAGE_LIMIT = 16 * 1024  # phones send nothing but their admission [bytes]
 _CUT_EVERY_S = 0.5  # chosen: a code that another worker replaced is cut here within a second
+_TIME_TOLD_EVERY_S = 1.0  # chosen: a hand that read a row takes longer to the fader
 _PING_INTERVAL_S, _PING_TIMEOUT_S = 4, 5  # chosen: within ten seconds a page says that it may be old
 
 FoundAnew = Callable[[], str]
@@ -126,8 +127,12 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     upkeep = Upkeep(config, storage, Clocks(now_ms, time.monotonic), version("monreq"))
     tell = _in_turn(lambda change: announcer.tell(change), upkeep.note)
     shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health), now_ms, tell)
-    rooms = Rooms(socketio, _admit(shows, key), shows.state, _voice(config))
-    announcer = Announcer(socketio, rooms, _desk_fragments(app, renderer), _phone_fragments(app, renderer))
+    rooms = Rooms(
+        socketio, _admit(shows, key), lambda show: shows.as_of_now(shows.state(show)), _voice(config)
+    )
+    announcer = Announcer(
+        socketio, rooms, shows, _desk_fragments(app, renderer), _phone_fragments(app, renderer)
+    )
     presence = Presence(signs_for(config.redis_url), now_ms)
     rooms.attended_by(presence, desk_name_in)
     teller = PresenceTeller(rooms, _presence_fragments(app, renderer, shows, presence))
@@ -158,7 +163,8 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     )
     pages.init_app(app)
     _guard(app, config, policy)
-    running = started(announcer, *_cutting(config, socketio, rooms))
+    telling_time = Watching(socketio, [announcer.tell_time], _TIME_TOLD_EVERY_S)
+    running = started(announcer, telling_time, *_cutting(config, socketio, rooms))
 
     def close() -> None:
         for one in (watching, *reversed(running)):
@@ -247,7 +253,7 @@ def _socketio(app: Flask, config: Config, policy: SitePolicy) -> SocketIO:
 
 
 def _desk_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str], dict[str, str]]:
-    places = Remembered(lambda show, _: desk_places(show), lambda show, _: show.revision)
+    places = Remembered(lambda show, _: desk_places(show), lambda show, _: (show.revision, show.at_ms))
 
     def changed(before: Show, after: Show, language: str) -> dict[str, str]:
         with languages.speaking(app, language):
@@ -267,7 +273,7 @@ def _notice_fragments(
 
 
 def _phone_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str, str], dict[str, str]]:
-    places = Remembered(phone_places, lambda show, mix: show.changed_at.get(mix, 0))
+    places = Remembered(phone_places, lambda show, mix: (show.changed_at.get(mix, 0),))
 
     def changed(before: Show, after: Show, mix: str, language: str) -> dict[str, str]:
         with languages.speaking(app, language):

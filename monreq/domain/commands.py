@@ -219,6 +219,7 @@ class Answer:
         reason: A reason's code or free words; required when not done.
         way: Whether the output went against a raise, or the rest went down instead of it; only for what was done.
         desk: The name of the desk that answers; may be empty.
+        is_as_shown: Whether the figure is the suggestion that the desk was showing, and nobody typed it.
     """
 
     requests: tuple[str, ...]
@@ -228,6 +229,7 @@ class Answer:
     reason: str = ""
     way: Way = Way.PLAIN
     desk: str = ""
+    is_as_shown: bool = False
     by: str = DESK
 
 

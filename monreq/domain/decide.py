@@ -122,8 +122,7 @@ def decide(show: Show, command: c.Command, now_ms: int) -> tuple[Event, ...]:
         # A code in wrong hands still shows what there was, so it can be replaced when all else is over.
         if not show.is_open and not isinstance(command, c.ReplaceCode):
             raise ShowClosed
-    if isinstance(command, c.Undo | c.Answer):
-        show = replace(
-            show, at_ms=now_ms
-        )  # a day that became full since, what was heard a moment ago: it counts as of now
+    if isinstance(command, c.Undo | c.Answer | y.EnterTyped):
+        # A day that became full since, what was heard a moment ago: it counts as of now, as on the desk's page.
+        show = replace(show, at_ms=max(show.at_ms, now_ms))
     return _DECIDE[type(command)](show, command)

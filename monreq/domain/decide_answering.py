@@ -3,8 +3,10 @@
 from dataclasses import replace
 
 from monreq.domain import commands as c
+from monreq.domain.cautions import CautionCode
 from monreq.domain.decide_asking import cancelling
 from monreq.domain.decisions import Decision
+from monreq.domain.ear_refusals import DayFullSince
 from monreq.domain.events import (
     Event,
     LevelCorrected,
@@ -50,6 +52,8 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
         command.outcome is not Outcome.DONE or command.way not in ways_for(show, row)
     ):
         raise NotThisWay
+    if command.is_as_shown and command.way is Way.PLAIN and _full_day_took(row, command):
+        raise DayFullSince
     move, also = _moves(show, row, command) if command.outcome is Outcome.DONE else (None, ())
     if command.outcome is Outcome.DONE and not reason and _is_as_suggested(command):
         reason = row.cut_because
@@ -77,6 +81,20 @@ def answer(show: Show, command: c.Answer) -> tuple[Event, ...]:
         *cancelled,
         *put_back(rest, show.revision + 1 + len(cancelled), same_group(requests)),
     )
+
+
+def _full_day_took(row: Row, command: c.Answer) -> bool:
+    """Whether less is suggested than was shown, since an ear's day became full.
+
+    What a hand did is recorded as it was; but that a raise was on the screen says of no hand that it knows of the ear.
+    """
+    if command.read_tenths is None:
+        advised, was_shown = row.suggestion.move, command.done
+    else:
+        advised, was_shown = row.suggestion.comes_in_tenths, command.read_tenths
+    if advised is None or was_shown is None or was_shown <= advised:
+        return False
+    return any(one.code is CautionCode.DOSE_FULL for one in row.suggestion.cautions)
 
 
 def _decision(show: Show, answered: RequestsAnswered) -> Decision:

@@ -5,6 +5,7 @@ played, the gaps between songs too, which errs to the careful side. Time and ene
 the last change of each mix; what was heard since is added here.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -95,6 +96,29 @@ def dose_is_full(show: Show, mix: str, now_ms: int | None = None) -> bool:
     return found.is_above_ceiling or found.dose_percent.about >= FULL_DOSE_PERCENT
 
 
+def full_at_ms(show: Show, mix: str) -> int | None:
+    """Return the first moment after the show's last event at which `dose_is_full`, if the level stays as it is.
+
+    Returns:
+        None where it is full already, and where the day ends first. [ms since 1970, UTC]
+
+    Raises:
+        UnknownMix: There is none of this id.
+    """
+    measured = show.ear_levels.get(mix)
+    if not measured or dose_is_full(show, mix):
+        return None
+    rule = show.settings.exposure_rule
+
+    def dose_at(at_ms: int) -> float:
+        return dose_so_far(_counted(on_to(measured, at_ms)), rule).about
+
+    # A dose never falls, so that the moment is looked for and not reckoned: both agree to the last digit.
+    ahead = range(show.at_ms + 1, measured[0].at_ms + DAY_MS + 1)
+    place = bisect_left(ahead, FULL_DOSE_PERCENT, key=dose_at)
+    return ahead[place] if place < len(ahead) else None
+
+
 def ear_exposure(show: Show, mix: str, now_ms: int) -> EarExposure | None:
     """Return what an ear had since the first level of the day was measured.
 
@@ -109,7 +133,7 @@ def ear_exposure(show: Show, mix: str, now_ms: int) -> EarExposure | None:
     if not measured:
         return None
     rule, level = show.settings.exposure_rule, level_at_ear(show, mix)
-    counted = [one for one in measured if one.is_comparable]
+    counted = _counted(measured)
     is_comparable = measured[-1].is_comparable
     dose = dose_so_far(counted, rule)
     return EarExposure(
@@ -124,6 +148,11 @@ def ear_exposure(show: Show, mix: str, now_ms: int) -> EarExposure | None:
         is_above_ceiling=is_comparable and level is not None and is_above_ceiling(level, rule),
         is_day_over=now_ms >= measured[0].at_ms + DAY_MS,
     )
+
+
+def _counted(measured: Sequence[EarLevel]) -> list[EarLevel]:
+    """Return the levels that a rule may be held against."""
+    return [one for one in measured if one.is_comparable]
 
 
 def dose_so_far(measured: Sequence[EarLevel], rule: RuleName) -> Estimate:

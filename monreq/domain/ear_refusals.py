@@ -1,6 +1,6 @@
 """What is refused about a level at the ear that somebody typed in."""
 
-from monreq.domain.refusals import NotLikeThis
+from monreq.domain.refusals import NotLikeThis, NotNow
 
 
 class NoEarLevel(NotLikeThis):
@@ -17,3 +17,7 @@ class SayHowMeasured(NotLikeThis):
 
 class NothingToMeasure(NotLikeThis):
     """Nothing is on in this mix: there is no level at the ear to measure."""
+
+
+class DayFullSince(NotNow):
+    """Not entered: this ear's day is full by now, so no raise is suggested any more. If it went up already, type by how much."""

@@ -108,12 +108,28 @@ def moments_of_gap(show: Show, mix: str) -> tuple[Stood, ...]:
 
     Keys that are pressed in between shorten no gap, and without songs the last half minute or so is one.
     """
-    moments = show.past.before_raises.get(mix, ())
-    if not moments:
-        return ()
-    began_ms, oldest_ms = show.phase_at_ms, show.at_ms - show.settings.gap_s * MS_PER_S
-    first = next((one for one in moments if began_ms is not None and one.at_ms >= began_ms), None)
-    return tuple(one for one in moments if one is first or one.at_ms > oldest_ms)
+    moments, first = show.past.before_raises.get(mix, ()), _first_of_phase(show, mix)
+    return tuple(one for one in moments if one is first or _counts_until_ms(show, one) > show.at_ms)
+
+
+def count_until_ms(show: Show, mix: str) -> tuple[int, ...]:
+    """Return when moves of a mix cease to count by time alone; the first of this song or gap counts until its end is said.
+
+    [ms since 1970, UTC]
+    """
+    first = _first_of_phase(show, mix)
+    return tuple(_counts_until_ms(show, one) for one in moments_of_gap(show, mix) if one is not first)
+
+
+def _first_of_phase(show: Show, mix: str) -> Stood | None:
+    began_ms = show.phase_at_ms
+    if began_ms is None:
+        return None
+    return next((one for one in show.past.before_raises.get(mix, ()) if one.at_ms >= began_ms), None)
+
+
+def _counts_until_ms(show: Show, stood: Stood) -> int:
+    return stood.at_ms + show.settings.gap_s * MS_PER_S
 
 
 def _evening(show: Show, mix: str, settings: Settings) -> int:

@@ -1,18 +1,19 @@
-"""The announcer: draws what a commit changed, once for each room, and pushes it."""
+"""The announcer: draws what a commit, or time alone, changed, once for each room, and pushes it."""
 
 import logging
 import threading
 import time
 import traceback
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from queue import Empty, SimpleQueue
-from typing import Final, ParamSpec
+from typing import Final, ParamSpec, Protocol
 
 from flask_socketio import SocketIO
 
 from monreq.domain.show import Show
 from monreq.live.changes import client_ids, merged
-from monreq.live.rooms import Room, Rooms
+from monreq.live.rooms import CHANGED, Room, Rooms
 from monreq.services.ports import Change
 
 LOG = logging.getLogger(__name__)
@@ -28,12 +29,25 @@ _MERGED_WITHIN_S: Final = (
 _GOODBYE_S: Final = 1.0  # chosen: a push takes milliseconds, and a stop must be quick
 
 
+class Clockwork(Protocol):
+    """Where time is known, and what was seen last of each show."""
+
+    def seen(self, show_id: str) -> Show:
+        """Return a show as it was last read or written here."""
+
+    def as_of_now(self, show: Show) -> Show:
+        """Return a show with what time alone changed in it since its last event."""
+
+
 class Announcer:
     """Tells open pages what changed: at once, or together with what came within a twentieth of a second of it.
+
+    What a desk shows changes by time alone too: then the same revision is told again, as of a later moment.
 
     Args:
         socketio: Whose background task it is.
         rooms: Who listens.
+        clockwork: The shows, and the time.
         desk_fragments: Draws what differs on the desk's page between two states, in a language.
         phone_fragments: The same for the phones of a mix that both states may or may not have.
     """
@@ -42,16 +56,20 @@ class Announcer:
         self,
         socketio: SocketIO,
         rooms: Rooms,
+        clockwork: Clockwork,
         desk_fragments: Callable[[Show, Show, str], Fragments],
         phone_fragments: Callable[[Show, Show, str, str], Fragments],
     ) -> None:
         self._socketio = socketio
         self._rooms = rooms
+        self._clockwork = clockwork
         self._desk_fragments = desk_fragments
         self._phone_fragments = phone_fragments
         self._waiting: SimpleQueue[Change | None] = SimpleQueue()
         self._task: threading.Thread | None = None
         self._logged: set[tuple[str, int | None]] = set()
+        self._one_at_a_time = threading.Lock()
+        self._told: dict[str, Show] = {}
 
     def tell(self, change: Change) -> None:
         """Take note of a commit; returns at once."""
@@ -70,6 +88,13 @@ class Announcer:
     def announce_waiting(self) -> None:
         """Announce what waits now, in the caller's thread."""
         self._announce([*self._at_hand()])
+
+    def tell_time(self) -> None:
+        """Tell the desks that are connected here what time alone changed by now."""
+        self.announce_waiting()
+        with self._one_at_a_time:
+            for show_id in sorted({room.show_id for room in self._rooms.desks()}):
+                self._guarded(self._tell_time_of, show_id)
 
     def _run(self) -> None:
         while (first := self._waiting.get()) is not None:
@@ -91,26 +116,52 @@ class Announcer:
             yield change
 
     def _announce(self, changes: Sequence[Change]) -> None:
-        for change in merged(changes):
-            self._guarded(self._rooms.cut, change.after)
-            concerned = client_ids(change)
-            everybody = [one for ids in concerned.values() for one in ids]
-            for room in self._rooms.of(change.after, None):
-                self._guarded(self._to_desk, change, room, everybody)
-            for mix in _mixes_shown_anew(change):
-                for room in self._rooms.of(change.after, mix):
-                    self._guarded(self._to_mix, change, room, concerned.get(mix, []))
+        with self._one_at_a_time:
+            for change in merged(changes):
+                self._guarded(self._announce_one, change)
+
+    def _announce_one(self, change: Change) -> None:
+        change = replace(
+            change, before=self._as_told(change.before), after=self._clockwork.as_of_now(change.after)
+        )
+        self._told[change.after.id] = change.after
+        self._guarded(self._rooms.cut, change.after)
+        concerned = client_ids(change)
+        everybody = [one for ids in concerned.values() for one in ids]
+        for room in self._rooms.of(change.after, None):
+            self._guarded(self._to_desk, change, room, everybody)
+        for mix in _mixes_shown_anew(change):
+            for room in self._rooms.of(change.after, mix):
+                self._guarded(self._to_mix, change, room, concerned.get(mix, []))
+
+    def _tell_time_of(self, show_id: str) -> None:
+        told = self._as_told(self._clockwork.seen(show_id))
+        now = self._clockwork.as_of_now(told)
+        if now.at_ms == told.at_ms:
+            return
+        self._told[show_id] = now
+        for room in self._rooms.desks():
+            if room.show_id == show_id and room.is_valid(now):
+                push = self._desk_push(Change(told, now, ()), room, [])
+                self._rooms.push_here(room, CHANGED, push)
+
+    def _as_told(self, show: Show) -> Show:
+        """Return a show as of when desks were told it last; a page that shows it as of another moment reads it again."""
+        told = self._told.get(show.id)
+        return told if told is not None and told.revision == show.revision else show
 
     def _to_desk(self, change: Change, room: Room, concerned: Sequence[str]) -> None:
-        self._rooms.push(
-            room,
-            {
-                "revision": change.after.revision,
-                "after": change.before.revision,
-                "client_ids": concerned,
-                "fragments": self._desk_fragments(change.before, change.after, room.language),
-            },
-        )
+        self._rooms.push(room, self._desk_push(change, room, concerned))
+
+    def _desk_push(self, change: Change, room: Room, concerned: Sequence[str]) -> dict[str, object]:
+        return {
+            "revision": change.after.revision,
+            "as_of": change.after.at_ms,
+            "after": change.before.revision,
+            "after_as_of": change.before.at_ms,
+            "client_ids": concerned,
+            "fragments": self._desk_fragments(change.before, change.after, room.language),
+        }
 
     def _to_mix(self, change: Change, room: Room, concerned: Sequence[str]) -> None:
         mix = room.mix or ""

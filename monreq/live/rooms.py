@@ -113,9 +113,11 @@ class Room:
         is_there = self.mix is None or self.mix in show.mixes
         return is_there and self.generation == show.generation(self.mix)
 
-    def revision(self, show: Show) -> int:
-        """Return the revision that a page in it is at when it shows this state."""
-        return show.revision if self.mix is None else show.changed_at.get(self.mix, show.revision)
+    def version(self, show: Show) -> dict[str, int]:
+        """Return what a page in it that shows this state is at: the revision, and on a desk as of when it is told."""
+        if self.mix is None:
+            return {"revision": show.revision, "as_of": show.at_ms}
+        return {"revision": show.changed_at.get(self.mix, show.revision)}
 
 
 class Rooms:
@@ -124,7 +126,7 @@ class Rooms:
     Args:
         socketio: With `manage_session` off: nothing here writes a session.
         admit: Tells who a connection speaks for.
-        state: Returns a show as its log stands now.
+        state: Returns a show as its log stands now, and as of now.
         voice: In which languages, and how, it speaks.
     """
 
@@ -216,7 +218,7 @@ class Rooms:
         if not room.is_valid(show):
             self.leave(sid)
             raise CodeReplacedSince
-        self._socketio.emit("at", {"revision": room.revision(show)}, namespace=namespace, to=sid)
+        self._socketio.emit("at", room.version(show), namespace=namespace, to=sid)
 
     def heard(self, sid: str, said: Mapping[str, Any]) -> None:
         """Pass on what an admitted page says of itself."""

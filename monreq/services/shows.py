@@ -14,6 +14,7 @@ from monreq.domain.hearing_events import HeardSaid
 from monreq.domain.refusals import SameIdOtherBody, UnknownRevision, UnknownShow
 from monreq.domain.show import Show
 from monreq.domain.telling_events import LineHeard, NoteAnswered
+from monreq.domain.time_passing import as_of
 from monreq.services.ports import (
     Change,
     Clock,
@@ -103,6 +104,10 @@ class Shows:
     def seen(self, show_id: str) -> Show:
         """Return a show as it was last read or written here, without looking into its log again."""
         return self._known(show_id)
+
+    def as_of_now(self, show: Show) -> Show:
+        """Return a show with what time alone changed in it since its last event: see `time_passing.as_of`."""
+        return as_of(show, self._clock())
 
     def at(self, show_id: str, revision: int) -> Show:
         """Return a show as it was right after a revision.

@@ -54,7 +54,7 @@ def get_show() -> Response:
 @blueprint.get("/queue")
 def get_queue() -> Response:
     """Give the queue in working order."""
-    show = web().shows.seen(desk().show_id)
+    show = web().shows.as_of_now(web().shows.seen(desk().show_id))
     return _answer(views.queue_answer(show, web().shows.now_ms()))
 
 

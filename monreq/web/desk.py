@@ -59,13 +59,14 @@ def desk_show() -> Show:
 @blueprint.get("")
 def show_queue() -> ResponseReturnValue:
     """Show the queue; an empty show is prepared first."""
-    show = desk_show()
+    show = web().shows.as_of_now(desk_show())
     if not show.mixes:
         return redirect(url_for("prepare.show_setup"), 303)
     return render_template(
         "desk/queue.html",
         form=DeskForm(client_id=web().new_id()),
         revision=show.revision,
+        as_of=show.at_ms,
         now_ms=web().shows.now_ms(),
         places=web().renderer.everything(_places(show)),
         desk_name=desk_name(),
@@ -81,9 +82,9 @@ def show_queue() -> ResponseReturnValue:
 @blueprint.get("/places")
 def places() -> ResponseReturnValue:
     """Give a page that missed something all its places again."""
-    show = desk_show()
+    show = web().shows.as_of_now(desk_show())
     fragments = web().renderer.everything(_places(show))
-    return jsonify(revision=show.revision, fragments=fragments, csrf_token=generate_csrf())
+    return jsonify(revision=show.revision, as_of=show.at_ms, fragments=fragments, csrf_token=generate_csrf())
 
 
 def _places(show: Show) -> Places:
@@ -157,8 +158,8 @@ def _rest_down(place: str) -> c.Answer:
 
 
 def _done_as_shown(row: AnswerForm, shown: str) -> c.Answer:
-    """Record the move that the desk was showing, whatever would be suggested by now: that is what the hand did."""
-    answer = c.Answer(_requests(row), Outcome.DONE, reason=row.because.data or "")
+    """Record the move that the desk was showing, unless a day that became full since speaks against it."""
+    answer = c.Answer(_requests(row), Outcome.DONE, reason=row.because.data or "", is_as_shown=True)
     if shown.startswith("@"):
         return replace(answer, read_tenths=int(shown.removeprefix("@")))
     return replace(answer, done=int(shown)) if shown else answer

@@ -38,21 +38,23 @@ class Remembered:
 
     Args:
         make: Makes the places of a subject.
-        revision: Says since which revision the subject looks as it does.
+        version: Says since which revision, and as of when, the subject looks as it does.
     """
 
-    def __init__(self, make: Callable[[Show, str], Places], revision: Callable[[Show, str], int]) -> None:
-        self._make, self._revision = make, revision
-        self._last: dict[tuple[str, str, str], tuple[int, Places]] = {}
+    def __init__(
+        self, make: Callable[[Show, str], Places], version: Callable[[Show, str], tuple[int, ...]]
+    ) -> None:
+        self._make, self._version = make, version
+        self._last: dict[tuple[str, str, str], tuple[tuple[int, ...], Places]] = {}
 
     def of(self, show: Show, subject: str = "") -> Places:
         """Return the places of a show's subject."""
-        key, revision = (show.id, subject, language().code), self._revision(show, subject)
+        key, version = (show.id, subject, language().code), self._version(show, subject)
         kept = self._last.get(key)
-        if kept is not None and kept[0] == revision:
+        if kept is not None and kept[0] == version:
             return kept[1]
         places = self._make(show, subject)
-        self._last[key] = (revision, places)
+        self._last[key] = (version, places)
         return places
 
 

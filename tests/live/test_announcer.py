@@ -7,7 +7,10 @@ import pytest
 from flask_socketio import SocketIOTestClient
 
 from monreq.domain import commands as c
+from monreq.domain.requests import Outcome
 from monreq.domain.setup import Mix, Output
+from monreq.domain.show import Show
+from monreq.domain.time_passing import next_change_ms
 from tests.support.live import SHOW, LiveHouse
 from tests.support.threads import wait_until
 
@@ -33,15 +36,17 @@ def heard(client: SocketIOTestClient, namespace: str) -> list[dict[str, Any]]:
 
 def test_announcer_tells_the_desk_what_a_commit_changed(house: LiveHouse) -> None:
     desk = listen(house, "desk")
-    before = house.shows.state(SHOW).revision
+    before = house.shows.state(SHOW)
     house.ask("front", client_id="a")
 
     house.announcer.announce_waiting()
 
     assert heard(desk, "/desk") == [
         {
-            "revision": before + 1,
-            "after": before,
+            "revision": before.revision + 1,
+            "as_of": house.shows.state(SHOW).at_ms,
+            "after": before.revision,
+            "after_as_of": before.at_ms,
             "client_ids": ["a"],
             "fragments": {"queue": "1 waiting"},
         }
@@ -152,6 +157,64 @@ def test_announcer_notes_a_fault_once_and_tells_the_next_change(
 
     assert (push["after"], push["revision"]) == (last - 1, last)
     assert [record.levelno for record in caplog.records] == [logging.ERROR]
+
+
+def raised_and_asked_again(house: LiveHouse) -> Show:
+    """Let a wedge have been raised, and somebody wait for more; all of it was announced."""
+    house.ask("front")
+    (request,) = house.shows.state(SHOW).open_requests
+    house.do(c.Answer((request,), Outcome.DONE))
+    house.ask("front")
+    house.announcer.announce_waiting()
+    return house.shows.state(SHOW)
+
+
+def test_announcer_tells_the_desk_without_an_event_what_time_alone_changed(house: LiveHouse) -> None:
+    desk, front = listen(house, "desk"), listen(house, "front")
+    show = raised_and_asked_again(house)
+    for client, namespace in ((desk, "/desk"), (front, "/phone")):
+        heard(client, namespace)
+    house.announcer.tell_time()
+    too_early = heard(desk, "/desk")
+
+    house.wait(30)
+    house.announcer.tell_time()
+    (push,) = heard(desk, "/desk")
+    house.announcer.tell_time()
+
+    assert too_early == []
+    assert (push["after"], push["revision"]) == (show.revision, show.revision)
+    assert (push["after_as_of"], push["as_of"]) == (show.at_ms, next_change_ms(show))
+    assert heard(desk, "/desk") == heard(front, "/phone") == []
+    assert house.shows.state(SHOW).revision == show.revision
+
+
+def test_announcer_goes_on_from_what_time_alone_changed(house: LiveHouse) -> None:
+    desk = listen(house, "desk")
+    raised_and_asked_again(house)
+    house.wait(30)
+    house.announcer.tell_time()
+    told = heard(desk, "/desk")[-1]
+    house.ask("ears")
+
+    house.announcer.announce_waiting()
+
+    (push,) = heard(desk, "/desk")
+    assert (push["after"], push["after_as_of"]) == (told["revision"], told["as_of"])
+
+
+def test_announcer_tells_an_event_together_with_what_time_changed_before_it(house: LiveHouse) -> None:
+    desk = listen(house, "desk")
+    show = raised_and_asked_again(house)
+    heard(desk, "/desk")
+    house.wait(30)
+    house.ask("ears")
+
+    house.announcer.tell_time()
+
+    (push,) = heard(desk, "/desk")
+    assert (push["after"], push["after_as_of"]) == (show.revision, show.at_ms)
+    assert (push["revision"], push["as_of"]) == (show.revision + 1, house.shows.state(SHOW).at_ms)
 
 
 def test_announcer_in_the_background_announces_what_it_is_told_and_ends(house: LiveHouse) -> None:

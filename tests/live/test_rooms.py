@@ -39,14 +39,15 @@ def test_rooms_tell_a_new_phone_the_revision_of_its_mix(house: LiveHouse) -> Non
     assert (first["name"], first["args"]) == ("at", [{"revision": revision}])
 
 
-def test_rooms_tell_a_new_desk_the_revision_of_the_show(house: LiveHouse) -> None:
+def test_rooms_tell_a_new_desk_the_revision_of_the_show_and_as_of_when(house: LiveHouse) -> None:
     house.ask("front")
     revision = house.ask("ears")
 
     desk = connect(house, "/desk", {"token": "desk@0"})
 
     (first,) = desk.get_received("/desk")
-    assert (first["name"], first["args"]) == ("at", [{"revision": revision}])
+    as_of = house.shows.state(SHOW).at_ms
+    assert (first["name"], first["args"]) == ("at", [{"revision": revision, "as_of": as_of}])
 
 
 def test_rooms_admit_by_the_cookie_to_the_mix_that_the_page_names(house: LiveHouse) -> None:

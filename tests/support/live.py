@@ -49,17 +49,28 @@ class LiveHouse:
         self.drawn: list[tuple[str, int, int]] = []
         self.said: list[str] = []
         self.fault: Exception | None = None
-        times = count(1_000)
-        self.shows = Shows(
-            MemoryLog(), InlineWriter(), lambda: next(times), lambda one: self.announcer.tell(one)
+        self._times = count(1_000)
+        self._waited_ms = 0
+        self.shows = Shows(MemoryLog(), InlineWriter(), self._now_ms, lambda one: self.announcer.tell(one))
+        self.rooms = Rooms(
+            self.socketio,
+            admit,
+            lambda show: self.shows.as_of_now(self.shows.state(show)),
+            Voice(lambda _, said: str(said or "en")),
         )
-        self.rooms = Rooms(self.socketio, admit, self.shows.state, Voice(lambda _, said: str(said or "en")))
-        self.announcer = Announcer(self.socketio, self.rooms, self._draw_desk, self._draw_phone)
+        self.announcer = Announcer(self.socketio, self.rooms, self.shows, self._draw_desk, self._draw_phone)
         self._set_up()
 
     def do(self, command: c.Command) -> int:
         """Have a command stored; returns the revision right after it."""
         return self.shows.submit(SHOW, command).revision
+
+    def wait(self, seconds: float) -> None:
+        """Let time pass."""
+        self._waited_ms += round(seconds * 1000)
+
+    def _now_ms(self) -> int:
+        return next(self._times) + self._waited_ms
 
     def ask(self, mix: str, change: int = 30, client_id: str = "") -> int:
         return self.do(c.AskForLevel(mix, MIXES[mix], "voice", change, client_id=client_id))

@@ -12,7 +12,9 @@ const ROOM_MS = 5000; // how often a page that found no room for its connection 
 const MAY_TRY_AGAIN = ["failed", "too_many_pages"];
 
 /**
- * @typedef {{revision: number, after: number, client_ids: string[], fragments: Record<string, string>}} Push
+ * What moves neither the revision nor the moment is of the laptop, not of the show.
+ * @typedef {{revision: number, as_of?: number, after: number, after_as_of?: number, client_ids: string[],
+ *   fragments: Record<string, string>}} Push
  * @typedef {object} Told
  * @property {() => void} applied Places of the page were changed.
  * @property {(state: "live" | "reading" | "reconnecting" | "refused", words?: string) => void} state
@@ -30,6 +32,8 @@ export class Live {
     this.form = form;
     this.told = told;
     this.revision = Number(form.dataset.revision);
+    this.asOf = Number(form.dataset.asOf ?? 0);
+    this.wasCutOff = false;
     this.isReading = false;
     this.isToReadAgain = false;
     this.isReadingInstead = false;
@@ -58,7 +62,7 @@ export class Live {
 
   listen() {
     const { socket } = this;
-    socket.on("at", ({ revision }) => this.at(revision));
+    socket.on("at", (said) => this.at(said));
     socket.on("changed", (push) => this.receive(push));
     // Who is there has no revision: it comes whole, and the next one heals one that was lost.
     socket.on("presence", ({ fragments }) => this.put(fragments));
@@ -66,6 +70,7 @@ export class Live {
     socket.on("revoked", () => location.reload());
     socket.on("connect", () => this.told.awake());
     socket.on("disconnect", (reason) => {
+      this.wasCutOff = true;
       this.told.state("reconnecting");
       if (reason === "io server disconnect") setTimeout(() => socket.connect(), LOOK_MS);
     });
@@ -82,22 +87,30 @@ export class Live {
     if (!this.socket.active) setTimeout(() => this.socket.connect(), why === "failed" ? LOOK_MS : ROOM_MS);
   }
 
-  /** The revision from which on every change is pushed to this connection. */
-  at(revision) {
-    if (revision === this.revision && !this.isReading) this.told.state("live");
+  /** From where on every change is pushed to this connection; what is of the laptop may have been missed while it was cut off. */
+  at({ revision, as_of: asOf = 0 }) {
+    const isThere = revision === this.revision && asOf === this.asOf;
+    if (isThere && !this.wasCutOff && !this.isReading) this.told.state("live");
     else this.read();
+    this.wasCutOff = false;
   }
 
   /** @param {Push} push */
   receive(push) {
+    const { revision, as_of: asOf = 0, after, after_as_of: afterAsOf = 0 } = push;
+    const isOfLaptop = revision === after && asOf === afterAsOf && after <= this.revision;
+    const isNext = after === this.revision && afterAsOf === this.asOf;
+    const isPartlyKnown = after < this.revision && this.revision < revision;
+    const isKnown = revision < this.revision || (revision === this.revision && asOf <= this.asOf);
     if (this.isReading) this.held.push(push);
-    else if (push.revision <= this.revision) return;
-    else if (this.revision < push.after) this.read();
-    else this.show(push);
+    else if (isOfLaptop) this.put(push.fragments);
+    else if (isNext || isPartlyKnown) this.show(push);
+    else if (!isKnown) this.read();
   }
 
-  show({ revision, fragments }) {
+  show({ revision, as_of: asOf = 0, fragments }) {
     this.revision = revision;
+    this.asOf = asOf;
     this.put(fragments);
   }
 

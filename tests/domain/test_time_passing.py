@@ -1,0 +1,283 @@
+"""What time alone changes in what is suggested: when, and that nothing changes in between."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from monreq.domain import commands as c
+from monreq.domain import measuring_commands as m
+from monreq.domain import song_commands as so
+from monreq.domain.ear_refusals import DayFullSince
+from monreq.domain.queue import queue, row_of
+from monreq.domain.requests import Kind, Outcome, RowKey, Way
+from monreq.domain.setup import SourceKind
+from monreq.domain.show import Show
+from monreq.domain.suggest import Suggestion
+from monreq.domain.time_passing import as_of, next_change_ms
+from monreq.domain.typed_commands import EnterTyped
+from monreq.domain.ways import same_loudness_move
+from tests.support.ear_levels import AT_THE_EAR, COUPLER, measured_stage, under
+from tests.support.stage import Stage, small_stage
+
+HOUR_MS, GAP_MS = 3_600_000, 30_000
+
+
+def suggested(show: Show) -> dict[RowKey, tuple[Suggestion, int]]:
+    """Return what is suggested for each row, plainly and at the same loudness."""
+    rows = [row_of(show, key, requests) for key, requests in show.open_rows().items()]
+    return {row.key: (row.suggestion, same_loudness_move(show, row)) for row in rows}
+
+
+def at(show: Show, at_ms: int) -> Show:
+    """Return a show as if something had been recorded at a time."""
+    return replace(show, at_ms=at_ms)
+
+
+def move(show: Show, mix: str = "ears", source: str = "voice") -> int | None:
+    (row,) = [one for one in queue(show) if (one.key.mix, one.key.source) == (mix, source)]
+    return row.suggestion.move
+
+
+# A day that becomes full.
+
+
+def test_raise_is_suggested_until_the_day_is_full_and_not_a_moment_longer() -> None:
+    """Worked by hand: 8 h / 2^((94 - 85) / 3) = 1 h at 94 dB(A) (NIOSH 98-126)."""
+    stage = measured_stage(940)
+    stage.ask("ears", "voice", 30, "bass")
+
+    full_ms = next_change_ms(stage.show)
+
+    assert full_ms == stage.now_ms + HOUR_MS
+    assert (move(as_of(stage.show, full_ms - 1)), move(as_of(stage.show, full_ms))) == (30, 0)
+    assert next_change_ms(as_of(stage.show, full_ms)) is None
+
+
+@pytest.mark.parametrize(
+    ("rule", "hours"),
+    [("niosh", 1.0), ("eu", 8 / 10**0.9), ("osha", 8 / 2**0.8)],
+)
+def test_moment_is_that_of_the_shows_rule(rule: str, hours: float) -> None:
+    """Sources: NIOSH 98-126; 2003/10/EC with ISO 1999; 29 CFR 1910.95 App. A. All of 94 dB(A)."""
+    stage = measured_stage(940)
+    under(stage, rule)  # type: ignore[arg-type]  # what the table above gives
+    stage.ask("ears", "voice", 30, "bass")
+
+    assert next_change_ms(stage.show) == pytest.approx(stage.now_ms + hours * HOUR_MS, abs=1)
+
+
+def test_moment_comes_sooner_once_the_mix_is_louder() -> None:
+    stage = measured_stage(940)
+    stage.wait(1800)
+    stage.correct("ears", None, level=-70)
+    stage.ask("ears", "voice", 30, "bass")
+
+    after_s = ((next_change_ms(stage.show) or 0) - stage.now_ms) / 1000
+
+    assert after_s == pytest.approx(900, abs=10)
+
+
+@pytest.mark.parametrize("level", [800, 850])
+def test_day_that_ends_before_it_is_full_has_no_moment(level: int) -> None:
+    """Worked by hand: at 85 dB(A) a day is full after 8 h, at 80 after 25.4 h, but counted are 24 (NIOSH 98-126)."""
+    stage = measured_stage(level)
+    stage.ask("ears", "voice", 30, "bass")
+
+    assert (next_change_ms(stage.show) is None) == (level == 800)
+
+
+def test_level_read_in_a_canal_has_no_moment() -> None:
+    stage = small_stage()
+    stage.do(m.MeasureEarLevel("ears", 1000, COUPLER, is_field_level=False))
+    stage.ask("ears", "voice", 30, "bass")
+
+    assert next_change_ms(stage.show) is None
+
+
+def test_where_nothing_waits_time_changes_nothing_that_is_suggested() -> None:
+    stage = measured_stage(940)
+    stage.done(stage.ask("front", "voice", 30))
+
+    assert next_change_ms(stage.show) is None
+    assert as_of(stage.show, stage.now_ms + 2 * HOUR_MS) is stage.show
+
+
+# What was raised ceases to count.
+
+
+def test_without_songs_a_raise_counts_for_as_long_as_a_gap() -> None:
+    stage = small_stage()
+    stage.done(stage.ask("ears", "voice", 30, "bass"))
+    stage.wait(1)
+    stage.ask("ears", "voice", 30, "bass")
+
+    over_ms = next_change_ms(stage.show)
+
+    assert over_ms == stage.now_ms - 1000 + GAP_MS
+    assert (move(as_of(stage.show, over_ms - 1)), move(as_of(stage.show, over_ms))) == (0, 30)
+
+
+def test_raise_in_a_song_counts_until_its_end_is_said() -> None:
+    stage = small_stage()
+    stage.do(so.BeginSong())
+    stage.done(stage.ask("ears", "voice", 30, "bass"))
+    stage.ask("ears", "voice", 30, "bass")
+
+    assert next_change_ms(stage.show) is None
+    assert move(as_of(stage.show, stage.now_ms + HOUR_MS)) == 0
+
+
+def test_clock_that_was_set_back_changes_nothing() -> None:
+    stage = measured_stage(940)
+    stage.ask("ears", "voice", 30, "bass")
+
+    assert as_of(stage.show, stage.now_ms - HOUR_MS) is stage.show
+
+
+# Whatever an evening was.
+
+
+def wait(stage: Stage, dice: Callable[[int], int]) -> None:
+    stage.wait([0, 1, 12, 29.999, 30, 47, 400][dice(7)])
+
+
+def ask(stage: Stage, dice: Callable[[int], int]) -> None:
+    mix, musician = [("front", "singer"), ("ears", "bass"), ("ears", "drummer")][dice(3)]
+    source = ["voice", "guitar", None][dice(3)]
+    stage.ask(mix, source, [30, 60, 10, -30][dice(4)], musician)
+
+
+def answer(stage: Stage, dice: Callable[[int], int]) -> None:
+    rows = list(stage.show.open_rows().values())
+    if rows:
+        stage.done(*(one.id for one in rows[dice(len(rows))]))
+
+
+def press(stage: Stage, dice: Callable[[int], int]) -> None:
+    stage.do([so.BeginSong(), so.BeginGap()][dice(2)])
+
+
+def measure(stage: Stage, dice: Callable[[int], int]) -> None:
+    mix, how = [("ears", COUPLER), ("front", AT_THE_EAR)][dice(2)]
+    stage.do(m.MeasureEarLevel(mix, [850, 1000, 1100, 1180][dice(4)], how, is_field_level=True))
+
+
+@st.composite
+def evenings(draw: st.DrawFn) -> Show:
+    stage = small_stage()
+    for mix in ("front", "ears"):
+        for source in ("voice", "guitar"):
+            stage.put(mix, source, -250)
+    steps = draw(st.lists(st.sampled_from([wait, wait, ask, ask, answer, press, measure]), max_size=25))
+    for step in (*steps, ask):
+        step(stage, lambda sides: draw(st.integers(0, sides - 1)))
+    return stage.show
+
+
+LATER_MS = st.sampled_from([29_999, 30_000, 31_000, 60_000]) | st.integers(0, 25 * HOUR_MS)
+
+
+@given(evenings(), st.floats(0, 1))
+def test_before_its_moment_time_changes_nothing(show: Show, part: float) -> None:
+    next_ms = next_change_ms(show)
+    until_ms = show.at_ms + 24 * HOUR_MS if next_ms is None else next_ms - 1
+
+    then = at(show, show.at_ms + int(part * (until_ms - show.at_ms)))
+
+    assert (suggested(then), suggested(at(show, until_ms))) == (suggested(show), suggested(show))
+
+
+@given(evenings(), LATER_MS)
+def test_a_show_as_of_any_time_suggests_what_it_would_if_something_had_been_recorded_then(
+    show: Show, after_ms: int
+) -> None:
+    now_ms = show.at_ms + after_ms
+
+    as_shown = as_of(show, now_ms)
+
+    assert show.at_ms <= as_shown.at_ms <= now_ms
+    assert suggested(as_shown) == suggested(at(show, now_ms))
+    assert as_of(as_shown, now_ms) is as_shown
+
+
+@given(evenings(), LATER_MS, LATER_MS)
+def test_every_page_drawn_between_two_moments_is_told_as_of_the_same(
+    show: Show, one: int, other: int
+) -> None:
+    first, second = sorted((show.at_ms + one, show.at_ms + other))
+
+    assert as_of(as_of(show, first), second).at_ms == as_of(show, second).at_ms
+
+
+# What is entered as it was shown.
+
+
+def shown(stage: Stage, request: str, figure: int, **more: object) -> None:
+    answer = c.Answer((request,), Outcome.DONE, figure, is_as_shown=True)
+    stage.do(replace(answer, **more))  # type: ignore[arg-type]  # fields of the command
+
+
+def test_a_raise_that_was_shown_before_the_day_was_full_is_not_entered_after_it() -> None:
+    stage = measured_stage(940)
+    request = stage.ask("ears", "voice", 30, "bass")
+    stage.wait(3600)
+    before = stage.show
+
+    with pytest.raises(DayFullSince):
+        shown(stage, request, 30)
+
+    assert stage.show is before
+
+
+def test_what_a_hand_did_is_entered_also_when_the_day_is_full() -> None:
+    stage = measured_stage(940)
+    request = stage.ask("ears", "voice", 30, "bass")
+    stage.wait(3600)
+
+    stage.do(EnterTyped(c.Answer((request,), Outcome.DONE, 30)))
+
+    assert stage.level("ears", "voice") == -220
+
+
+def test_what_was_shown_and_is_suggested_still_is_entered_on_a_full_day() -> None:
+    stage = measured_stage(940)
+    down, louder = stage.ask("ears", "voice", -30, "bass"), stage.ask("ears", "guitar", 30, "bass")
+    stage.wait(3600)
+
+    shown(stage, down, -30)
+    shown(stage, louder, 20, way=Way.SAME_LOUDNESS)
+
+    assert (stage.level("ears", "voice"), stage.level("ears", "guitar")) == (-280, -230)
+
+
+def test_a_figure_that_was_smaller_than_it_would_be_by_now_is_entered_as_it_was_shown() -> None:
+    stage = small_stage()
+    stage.done(stage.ask("front", "voice", 20))
+    request = stage.ask("front", "voice", 30)
+    was_shown = move(stage.show, "front")
+    stage.wait(60)
+
+    shown(stage, request, was_shown or 0)
+
+    assert was_shown == 10
+    assert stage.level("front", "voice") == -200 + 20 + 10
+
+
+def test_what_is_said_to_have_come_in_came_in_as_the_page_says_by_now() -> None:
+    stage = small_stage()
+    stage.source("keys", kind=SourceKind.DIRECT)
+    stage.put("ears", "keys", -200, is_on=False)
+    for source in ("voice", "guitar", "drums"):
+        stage.done(stage.ask("ears", source, 30, "bass"))
+    request = stage.ask_in("ears", "keys", "bass")
+    by_then = stage.row("ears", "keys", Kind.IN_OUT)
+    stage.wait(60)
+
+    stage.do(EnterTyped(c.Answer((request,), Outcome.DONE, 1)))
+
+    assert by_then is not None
+    assert by_then.suggestion.comes_in_tenths == -221
+    assert stage.level("ears", "keys") == -200
