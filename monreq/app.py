@@ -27,6 +27,7 @@ from monreq.live.wire import WIRE, EndsQuietly
 from monreq.printed import Printing
 from monreq.services.bands import Bands
 from monreq.services.health import Notice
+from monreq.services.next_show import ShowId, show_ids
 from monreq.services.ports import Change
 from monreq.services.short_codes import ALPHABET
 from monreq.services.shows import Shows
@@ -34,12 +35,14 @@ from monreq.services.storage_watch import WatchedWriter
 from monreq.services.tokens import KEY_BYTES
 from monreq.storage.folder import DataFolder
 from monreq.storage.open import Storage, open_storage
+from monreq.storage.settings import EPOCH, FIRST_EPOCH
 from monreq.upkeep import Clocks, Upkeep
 from monreq.web import languages, pages
 from monreq.web.access import Principal, admission_in, principal_of_token, token_of
 from monreq.web.addresses import host_of, interfaces, own_addresses
 from monreq.web.assets import STATIC
 from monreq.web.context import InstallationSettings, Web, install
+from monreq.web.cookies import Cookies
 from monreq.web.desk_name import desk_name_in
 from monreq.web.desk_view import desk_places
 from monreq.web.health_view import health_places
@@ -49,6 +52,7 @@ from monreq.web.pace import pace_for
 from monreq.web.phone_view import phone_places
 from monreq.web.places import PlaceRenderer, Remembered
 from monreq.web.presence_view import presence_places
+from monreq.web.show_marks import show_of_mark
 from monreq.web.speech import LANGUAGES, refusal_said
 
 if TYPE_CHECKING:
@@ -87,6 +91,7 @@ class Monreq:
     shows: Shows
     bands: Bands
     key: bytes
+    show_id: ShowId
     codes_url: str
     settings: InstallationSettings
     watching: Watching
@@ -142,6 +147,8 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     watching = Watching(socketio, [*upkeep.looks, pusher, teller, doorman.look])
     codes_url_now = codes_url_now or (lambda: codes_url)
     bands = bands_of(storage)
+    epoch = storage.settings.get(EPOCH) or FIRST_EPOCH
+    show_id = show_ids(key, epoch)
     install(
         app,
         Web(
@@ -154,7 +161,8 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
             health=upkeep.health,
             monotonic_s=time.monotonic,
             new_id=new_id,
-            new_show_id=new_show_id,
+            show_id=show_id,
+            epoch=epoch,
             renderer=renderer,
             printed=Printing(storage.settings, key, codes_url_now),
             presence=presence.snapshot,
@@ -171,7 +179,7 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
             one.stop()
         storage.close()
 
-    return Monreq(app, socketio, shows, bands, key, codes_url, storage.settings, watching, close)
+    return Monreq(app, socketio, shows, bands, key, show_id, codes_url, storage.settings, watching, close)
 
 
 def _voice(config: Config) -> Voice:
@@ -186,6 +194,7 @@ def _cutting(config: Config, socketio: SocketIO, rooms: Rooms) -> list[Watching]
 
 def _flask(key: bytes, codes_url: str, port: int) -> Flask:
     app = Flask("monreq.web", template_folder=str(paths.templates_dir()), static_folder=str(STATIC))
+    app.session_interface = Cookies()
     app.config.update(
         SECRET_KEY=_cookie_key(key),
         SESSION_COOKIE_NAME=f"monreq_{port}",
@@ -293,12 +302,14 @@ def _presence_fragments(
 
 
 def _admit(shows: Shows, key: bytes) -> Admit:
-    """Return what admits a live connection: by a token, or by the cookie and the mix that the page names."""
+    """Return what admits a live connection: by a token, or by the cookie, and the mix and show that the page names."""
 
     def admit(namespace: str, auth: Mapping[str, Any], cookie: Mapping[str, Any]) -> Principal:
         if isinstance(auth.get("token"), str):
             return principal_of_token(shows, key, auth["token"])
-        found = admission_in(cookie, None if namespace == DESK else str(auth.get("mix", "")))
+        mix = None if namespace == DESK else str(auth.get("mix", ""))
+        mark = auth.get("show")
+        found = admission_in(cookie, mix, show_of_mark(mark) if isinstance(mark, str) else None)
         if found is None:
             raise UnknownCode
         return found

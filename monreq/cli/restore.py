@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from monreq.app import now_ms
+from monreq.app import new_id, now_ms
 from monreq.cli.options import data_option, settings, told_in_one_line
 from monreq.storage.backup_file import BackupFacts
 from monreq.storage.folder import DataFolder
@@ -34,7 +34,7 @@ def restore(file: Path, *, may_replace: bool, data_dir: Path | None) -> None:
         with folder.hold():
             had_key = folder.key_path.exists()
             put_aside = Restoring(
-                config.database_url, folder, may_replace, f"before-restore-{_now()}"
+                config.database_url, folder, may_replace, f"before-restore-{_now()}", new_id()
             ).restore(file, facts)
     for path in put_aside:
         click.echo(f"What was there is kept: {path}")

@@ -8,14 +8,14 @@ from typing import Unpack
 
 import click
 
-from monreq.app import Monreq, build, new_show_id
+from monreq.app import Monreq, build
 from monreq.cli.log import set_up_log
 from monreq.cli.options import serving_options, settings, told_in_one_line
 from monreq.cli.server import listen, run_server
 from monreq.cli.way_back import way_back_told
 from monreq.config import Config, Overrides
-from monreq.domain.commands import OpenShow
 from monreq.domain.show import Show
+from monreq.services.next_show import begin_next
 from monreq.storage.folder import DataFolder
 from monreq.web.addresses import AddressError, base_url, desk_url, lan_addresses, port_of
 
@@ -86,11 +86,15 @@ def _found_anew(config: Config, port: int, first: str) -> Callable[[], str]:
 
 
 def newest_open_show(monreq: Monreq) -> Show:
-    """Return the newest open show; begin an empty one if there is none."""
-    open_ones = [entry for entry in monreq.shows.entries() if entry.is_open]
+    """Return the newest open show; begin an empty one if there is none, and only one at all workers."""
+    entries = monreq.shows.entries()
+    open_ones = [entry for entry in entries if entry.is_open]
     if open_ones:
         return monreq.shows.state(open_ones[-1].id)
-    return monreq.shows.open(new_show_id(), OpenShow("New show")).show
+    show = begin_next(monreq.shows, monreq.show_id, entries[-1].id if entries else "")
+    while not show.is_open:
+        show = begin_next(monreq.shows, monreq.show_id, show.id)
+    return show
 
 
 def _print_links(monreq: Monreq, show: Show, desk: str) -> None:

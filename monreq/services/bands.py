@@ -80,7 +80,17 @@ class Bands:
         """Give a band another name."""
         return self._change(band, lambda old: replace(old, name=name), submission, seen)
 
-    def remove(self, band: str, seen: int) -> None:
+    def taken(self, submission: Submission) -> str | None:
+        """Return the band that a submission was about, None if it was not taken before."""
+
+        def found() -> str | None:
+            with self._shelf.hold() as held:
+                claimed = held.find(submission)
+                return None if claimed is None else claimed.band
+
+        return self._writer.run(found)
+
+    def remove(self, band: str, seen: int, submission: Submission | None = None) -> None:
         """Take a band and all its kept mixes out for good.
 
         Raises:
@@ -90,9 +100,13 @@ class Bands:
 
         def removed() -> None:
             with self._shelf.hold() as held:
+                if submission is not None and held.find(submission) is not None:
+                    return
                 if _found(held.read(band)).revision != seen:
                     raise BandChangedSince
                 held.remove(band)
+                if submission is not None:
+                    held.claim(submission, band)
 
         self._writer.run(removed)
 

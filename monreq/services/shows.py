@@ -78,10 +78,10 @@ class Shows:
         """Return all shows, the newest last."""
         return self._log.shows()
 
-    def open(self, show_id: str, command: OpenShow) -> Receipt:
+    def open(self, show_id: str, command: OpenShow, submission: Submission | None = None) -> Receipt:
         """Begin a show."""
         self._writer.run(lambda: self._log.create(show_id, self._clock()))
-        return self.submit(show_id, command)
+        return self.submit(show_id, command, submission)
 
     def state(self, show_id: str) -> Show:
         """Return a show as its log stands now; as it was last known, if the log cannot be read.
@@ -118,6 +118,15 @@ class Shows:
         if not 1 <= revision <= self.state(show_id).revision:
             raise UnknownRevision
         return fold(Show(show_id), self._log.read_after(show_id, 0, up_to=revision))
+
+    def before(self, receipt: Receipt) -> Show:
+        """Return the show as it was right before what a receipt is for, also where that is a repetition."""
+        if not receipt.recorded:
+            return receipt.show
+        return fold(
+            Show(receipt.show.id),
+            self._log.read_after(receipt.show.id, 0, up_to=receipt.recorded[0].revision - 1),
+        )
 
     def about(self, show_id: str, subjects: Sequence[str], after: int = 0) -> list[Recorded]:
         """Return the events of a show that concern any of these subjects, in order."""

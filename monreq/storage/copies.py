@@ -14,7 +14,7 @@ from monreq.storage.backup_file import BackupFacts
 from monreq.storage.engine import READING, connect
 from monreq.storage.failures import DatabaseDamaged
 from monreq.storage.folder import DataFolder, FolderError
-from monreq.storage.settings import LINE
+from monreq.storage.settings import EPOCH, FIRST_EPOCH
 from monreq.storage.sqlite_file import log_of
 
 _HOUR_MS: Final = 3_600_000
@@ -108,7 +108,7 @@ def require_not_behind(path: Path, folder: DataFolder) -> None:
 
 
 def _require_all_of(kept: "_Held", held: "_Held", path: Path, copy: Path) -> None:
-    if kept.line != held.line:
+    if kept.epoch != held.epoch:
         return
     for show_id, (name, head) in kept.shows.items():
         _, has = held.shows.get(show_id, ("", 0))
@@ -125,7 +125,7 @@ class _Held:
     """What a database or a copy holds: of each show its name and how many entries."""
 
     shows: Mapping[str, tuple[str, int]]
-    line: str
+    epoch: str
     is_empty: bool
 
     @classmethod
@@ -139,7 +139,7 @@ class _Held:
         except sqlite3.Error:
             return None
         shows = {show_id: (name, head) for show_id, name, head in found}
-        return cls(shows, settings.get(LINE, ""), is_empty=not (shows or settings or bands))
+        return cls(shows, settings.get(EPOCH, FIRST_EPOCH), is_empty=not (shows or settings or bands))
 
 
 def _spaced(newest_first: Sequence[int], apart_ms: int, how_many: int) -> set[int]:

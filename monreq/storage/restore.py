@@ -12,7 +12,7 @@ from monreq.storage.backup_file import BackupFacts, make_plain, read_backup
 from monreq.storage.failures import StorageUnusable, sentence
 from monreq.storage.folder import DataFolder, write_key
 from monreq.storage.migrate import migrate, require_known
-from monreq.storage.settings import begin_line
+from monreq.storage.settings import renew_epoch
 from monreq.storage.tables import metadata, shows
 
 
@@ -29,12 +29,14 @@ class Restoring:
         folder: The data folder, which exists and is held.
         may_replace: Whether a database that is there is put aside.
         aside: What is added to the name of what is put aside.
+        epoch: A new one, for what is put back.
     """
 
     url: str
     folder: DataFolder
     may_replace: bool
     aside: str
+    epoch: str
 
     def restore(self, source: Path, facts: BackupFacts) -> list[Path]:
         """Put a checked backup back, and return what was put aside.
@@ -48,7 +50,7 @@ class Restoring:
             sqlite_file.copy_file(source, unfinished)
             make_plain(unfinished)
             migrate(engine.sqlite_migrator(unfinished), copy_first=lambda _version: None)
-            begin_line(unfinished, self.aside)
+            renew_epoch(unfinished, self.epoch)
             sqlite_file.close_log(unfinished)
             put_aside = self._put_in_place(unfinished) + self._put_key(facts)
             self.folder.unfinished_restore_path.unlink(missing_ok=True)

@@ -1,5 +1,6 @@
 """What holds for the whole installation, not for one show: names with values, such as the Wi-Fi's."""
 
+import sqlite3
 from contextlib import closing
 from pathlib import Path
 from typing import Final
@@ -7,7 +8,6 @@ from typing import Final
 from sqlalchemy import Engine, select, text
 
 from monreq.services.ports import Writer
-from monreq.storage.engine import connect
 from monreq.storage.failures import reported
 from monreq.storage.tables import settings
 
@@ -16,8 +16,22 @@ _PUT: Final = text(
     " ON CONFLICT (name) DO UPDATE SET value = excluded.value"
 )
 
-LINE: Final = "restored"
-"""The setting that tells one line of history from another: a database that was put back begins a new one."""
+
+EPOCH: Final = "epoch"
+"""The setting that says which restoring of the data this is; another one for each."""
+
+FIRST_EPOCH: Final = "0"
+"""What it is while nothing was ever restored, and nothing is kept of it."""
+
+
+def renew_epoch(path: Path, epoch: str) -> None:
+    """Let a file that is put back be of another epoch: what was sent before is never taken for what is sent after.
+
+    Raises:
+        sqlite3.Error: Nothing was written.
+    """
+    with closing(sqlite3.connect(path)) as connection, connection:
+        connection.execute(str(_PUT), {"name": EPOCH, "value": epoch})
 
 
 class InstallationSettings:
@@ -48,13 +62,3 @@ class InstallationSettings:
     def _put(self, name: str, value: str) -> None:
         with reported(), self._writing.begin() as connection:
             connection.execute(_PUT, {"name": name, "value": value})
-
-
-def begin_line(path: Path, word: str) -> None:
-    """Begin a new line of history in a file that nobody uses: copies made on another line are not compared with it.
-
-    Raises:
-        sqlite3.Error: It cannot be written.
-    """
-    with closing(connect(path)) as connection:
-        connection.execute(str(_PUT), {"name": LINE, "value": word})

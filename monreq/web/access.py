@@ -1,10 +1,10 @@
 """Who may do what: tokens read into principals, and the admissions that a browser's cookie carries."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from flask import session
+from flask import g, has_request_context, session
 
 from monreq.domain.refusals import CodeReplacedSince, NotLikeThis, TooFast, UnknownCode, UnknownShow
 from monreq.domain.show import Show
@@ -12,8 +12,11 @@ from monreq.services.shows import Shows
 from monreq.services.tokens import MalformedTokenError, Subject, Token, Verdict, make_token
 from monreq.web.context import web
 from monreq.web.pace import ASKING
+from monreq.web.show_marks import ForAnotherShow, named_show, page_is_of
 
 _SESSION_KEY = "admissions"
+_PAGE = "monreq_admission"
+_MOST_KEPT = 40  # chosen: more than a festival has places, and within what a browser keeps of one cookie
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,41 +97,70 @@ def check_pace(principal: Principal) -> None:
 
 
 def admit(principal: Principal) -> None:
-    """Add an admission to the browser's cookie; one desk, and any number of mixes."""
-    admissions = dict(session.get(_SESSION_KEY, {}))
-    admissions[principal.mix or ""] = [principal.show_id, principal.generation, principal.musician]
-    session[_SESSION_KEY] = admissions
+    """Add an admission to the browser's cookie, as the newest: one for each show's desk and each of its mixes."""
+    _keep([*_without(principal.show_id, principal.mix), principal])
     session.permanent = True
+    _page_is_of(principal)
 
 
-def dismiss(mix: str) -> None:
+def dismiss(show_id: str, mix: str) -> None:
     """Take the admission to a mix out of the browser's cookie."""
-    session[_SESSION_KEY] = {
-        subject: kept for subject, kept in session.get(_SESSION_KEY, {}).items() if subject != mix
-    }
+    _keep(_without(show_id, mix))
+
+
+def _without(show_id: str, mix: str | None) -> list[Principal]:
+    return [one for one in admissions_in(session) if (one.show_id, one.mix) != (show_id, mix)]
+
+
+def _keep(admissions: Sequence[Principal]) -> None:
+    session[_SESSION_KEY] = [
+        [one.show_id, one.mix or "", one.generation, one.musician] for one in admissions[-_MOST_KEPT:]
+    ]
 
 
 def admitted(mix: str | None) -> Principal:
     """Return the admission to a mix, or to the desk (None), that this browser's cookie holds.
 
+    Where it holds those of several shows, the page's own show decides; a plain address means the newest.
+
     Raises:
         UnknownCode: It holds none.
+        PageOutOfDate, ForAnotherShow: It holds none for the show that the page was of.
     """
-    principal = admission_in(session, mix)
-    if principal is None:
+    held = [one for one in admissions_in(session) if one.mix == mix]
+    if not held:
         raise UnknownCode
-    return principal
+    named = named_show()
+    found = [one for one in held if named in (None, one.show_id)]
+    if not found:
+        raise ForAnotherShow
+    _page_is_of(found[-1])
+    return found[-1]
 
 
-def admission_in(cookie: Mapping[str, Any], mix: str | None) -> Principal | None:
-    """Return an admission out of a cookie's content, also where there is no request."""
-    found = cookie.get(_SESSION_KEY, {}).get(mix or "")
-    return None if found is None else Principal(found[0], mix, found[1], found[2])
+def _page_is_of(principal: Principal) -> None:
+    setattr(g, _PAGE, principal)
+    page_is_of(principal.show_id)
 
 
-def admitted_mixes(cookie: Mapping[str, Any]) -> list[str]:
-    """Return the mixes that a cookie's content admits to."""
-    return [mix for mix in cookie.get(_SESSION_KEY, {}) if mix]
+def admission_of_page() -> Principal | None:
+    """Return the admission by which the page is open that is drawn now, or answered; None if by none."""
+    found: Principal | None = g.get(_PAGE) if has_request_context() else None
+    return found
+
+
+def admissions_in(cookie: Mapping[str, Any]) -> list[Principal]:
+    """Return the admissions in a cookie's content, the newest last, also where there is no request."""
+    kept = cookie.get(_SESSION_KEY, [])
+    if isinstance(kept, Mapping):  # from before a browser could be at several desks
+        kept = [[show_id, mix, *rest] for mix, (show_id, *rest) in kept.items()]
+    return [Principal(show_id, mix or None, *rest) for show_id, mix, *rest in kept]
+
+
+def admission_in(cookie: Mapping[str, Any], mix: str | None, show_id: str | None = None) -> Principal | None:
+    """Return the newest admission to a mix, or to the desk (None): of a show, if one is named."""
+    held = [one for one in admissions_in(cookie) if one.mix == mix and show_id in (None, one.show_id)]
+    return held[-1] if held else None
 
 
 def as_musician(principal: Principal, musician: str | None) -> Principal:

@@ -16,13 +16,14 @@ from monreq.domain.show import Show
 from monreq.services.band_shows import ask_what_to_keep, keep_mixes, to_propose
 from monreq.web import wording
 from monreq.web.context import web
-from monreq.web.desk import PageOutOfDate, desk_show
+from monreq.web.desk import desk_show
 from monreq.web.forms import ConfirmForm, DeskForm
 from monreq.web.keeping import band_of, desk_submission, done, with_band_begun
 from monreq.web.keeping_forms import KeepForm
 from monreq.web.keeping_view import Names, changes
+from monreq.web.show_marks import PageOutOfDate
 from monreq.web.speech import _, ngettext
-from monreq.web.submitting import DESK_SCOPE, from_form
+from monreq.web.submitting import DESK_SCOPE, from_form, of_form
 
 blueprint = Blueprint("afterwards", __name__, url_prefix="/desk/afterwards")
 
@@ -113,10 +114,11 @@ def keep_proposed() -> ResponseReturnValue:
 def close_show() -> ResponseReturnValue:
     """End the show; phones go on showing how it ended and what was kept."""
     show = desk_show()
-    if not ConfirmForm().validate():
+    form = ConfirmForm()
+    if not form.validate():
         raise PageOutOfDate
     if show.is_open:
-        web().shows.submit(show.id, c.CloseShow())
+        web().shows.submit(show.id, c.CloseShow(), of_form(form))
     return redirect(url_for("afterwards.show_afterwards"), 303)
 
 

@@ -12,7 +12,7 @@ from werkzeug.routing import RequestRedirect
 from monreq.domain import commands as c
 from monreq.domain.events import DESK
 from monreq.domain.history import history
-from monreq.domain.refusals import AlreadyAnswered, Refusal, TooFast, UnknownRequest
+from monreq.domain.refusals import AlreadyAnswered, Refusal, TooFast, UnknownDecision, UnknownRequest
 from monreq.domain.requests import RequestState
 from monreq.domain.show import Show
 from monreq.domain.subjects import EVERY_MIX, mix_subject, request_subject
@@ -26,7 +26,8 @@ from monreq.web.access import Principal
 from monreq.web.api_commands import answer_command, ask_command, correction_command
 from monreq.web.api_heard import HeardBody, heard_answer, heard_command
 from monreq.web.api_history import history_answer
-from monreq.web.api_intake import body, caller, caller_for, desk, query, submission
+from monreq.web.api_ids import meant_id
+from monreq.web.api_intake import body, caller, caller_for, desk, id_alone, query, submission
 from monreq.web.context import web
 from monreq.web.errors import code_and_sentence, status_of
 from monreq.web.openapi import document
@@ -109,18 +110,20 @@ def get_request(request_id: str) -> Response:
     """Tell where a request stands."""
     principal = caller()
     show = web().shows.seen(principal.show_id)
-    return _answer(views.request_answer(show, _trail(show, principal, request_id)))
+    known = _trail(show, principal, meant_id(request_id, UnknownRequest))
+    return _answer(views.request_answer(show, known))
 
 
 @blueprint.delete("/requests/<request_id>")
 def delete_request(request_id: str) -> Response:
     """Take a request back."""
-    principal = caller()
-    _trail(web().shows.seen(principal.show_id), principal, request_id)
-    command = c.Withdraw(request_id, principal.mix, by=DESK if principal.is_desk else None)
-    receipt = web().shows.submit(principal.show_id, command)
+    principal, own = caller(), meant_id(request_id, UnknownRequest)
+    _trail(web().shows.seen(principal.show_id), principal, own)
+    command = c.Withdraw(own, principal.mix, by=DESK if principal.is_desk else None)
+    sent = submission(principal.mix, f"withdraw:{own}", b.OnceBody())
+    receipt = web().shows.submit(principal.show_id, command, sent)
     state = RequestState.WITHDRAWN
-    return _answer(a.WithdrawnAnswer(request=request_id, revision=receipt.revision, state=state))
+    return _answer(a.WithdrawnAnswer(request=own, revision=receipt.revision, state=state))
 
 
 @blueprint.post("/decisions")
@@ -136,8 +139,10 @@ def post_decision() -> Response:
 @blueprint.post("/decisions/<decision>/undo")
 def post_undo(decision: str) -> Response:
     """Take a decision back."""
-    receipt = web().shows.submit(desk().show_id, c.Undo(decision))
-    return _answer(views.undone_answer(receipt.show, decision, receipt.recorded))
+    principal, own, said = desk(), meant_id(decision, UnknownDecision), id_alone()
+    sent = submission(None, said.client_id, said)
+    receipt = web().shows.submit(principal.show_id, c.Undo(own), sent)
+    return _answer(views.undone_answer(_right_after(receipt), own, receipt.recorded))
 
 
 @blueprint.post("/mixes/<mix>/corrections")
@@ -145,14 +150,17 @@ def post_correction(mix: str) -> Response:
     """Enter what stands on the desk."""
     principal = desk()
     said = body(b.CorrectionBody)
-    receipt = web().shows.submit(principal.show_id, correction_command(mix, said))
-    return _answer(views.correction_answer(receipt.show, mix, said.source))
+    sent = submission(None, said.client_id, said)
+    receipt = web().shows.submit(principal.show_id, correction_command(mix, said), sent)
+    return _answer(views.correction_answer(_right_after(receipt), mix, said.source))
 
 
 @blueprint.post("/soundcheck-mark")
 def post_soundcheck_mark() -> Response:
     """Set the soundcheck mark."""
-    receipt = web().shows.submit(desk().show_id, c.MarkSoundcheck())
+    principal, said = desk(), id_alone()
+    sent = submission(None, said.client_id, said)
+    receipt = web().shows.submit(principal.show_id, c.MarkSoundcheck(), sent)
     return _answer(views.mark_answer(receipt.recorded[-1]))
 
 

@@ -10,6 +10,7 @@ from monreq.domain.history import What
 from monreq.domain.requests import Call, Kind, RequestState, Way
 from monreq.domain.setup import Output, SourceKind, SourceUse
 from monreq.web.api_heard import ToHearAnswer
+from monreq.web.api_ids import TellsId
 from monreq.web.api_moves import GroupAnswer, MoveAnswer, SendToSet
 
 Db = Annotated[float, Field(description="[dB]")]
@@ -32,7 +33,7 @@ class AnsweredAlready(ErrorAnswer):
     """Something else happened first."""
 
     requests: Annotated[
-        list[str], Field(description="Those that wait no longer, where it is about requests.")
+        list[TellsId], Field(description="Those that wait no longer, where it is about requests.")
     ] = []
 
 
@@ -77,7 +78,7 @@ class RowAnswer(BaseModel):
     set_pan: Annotated[float | None, Field(description="The pan that the advice leads to.")]
     cautions: Annotated[list[str], Field(description="What to mind, in words.")]
     caution_codes: Annotated[list[str], Field(description="The same in codes, in the same order.")]
-    requests: Annotated[list[str], Field(description="Ids, to be named by a decision.")]
+    requests: Annotated[list[TellsId], Field(description="Ids, to be named by a decision.")]
     state: Annotated[RequestState, Field(description="waiting or set_aside.")]
     urgent: Call | None
 
@@ -171,8 +172,8 @@ class EntryAnswer(BaseModel):
     ]
     heard: Heard | None
     reason: str | None
-    requests: list[str]
-    decision: str | None
+    requests: list[TellsId]
+    decision: TellsId | None
 
 
 class HistoryAnswer(BaseModel):
@@ -185,7 +186,7 @@ class HistoryAnswer(BaseModel):
 class AskAnswer(BaseModel):
     """What became of a request at once."""
 
-    request: str
+    request: TellsId
     revision: Revision
     state: Annotated[RequestState, Field(description="waiting or cancelled_out.")]
 
@@ -193,7 +194,7 @@ class AskAnswer(BaseModel):
 class RequestAnswer(BaseModel):
     """One request and where it stands."""
 
-    request: str
+    request: TellsId
     revision: Revision
     mix: str
     musician: str
@@ -212,14 +213,14 @@ class RequestAnswer(BaseModel):
     done_pan: Annotated[float | None, Field(description="How far the hand went for its row.")]
     reason: str | None
     reason_text: Annotated[str | None, Field(description="The reason in words.")]
-    decision: str | None
+    decision: TellsId | None
     heard: Annotated[Heard | None, Field(description="How a musician said that it sounds since.")]
 
 
 class WithdrawnAnswer(BaseModel):
     """A request that was taken back."""
 
-    request: str
+    request: TellsId
     revision: Revision
     state: RequestState
 
@@ -235,13 +236,13 @@ class StandsAnswer(BaseModel):
 class DecisionAnswer(StandsAnswer):
     """A decision that was recorded."""
 
-    decision: str
+    decision: TellsId
 
 
 class UndoneAnswer(DecisionAnswer):
     """A decision that was taken back."""
 
-    requests: Annotated[list[str], Field(description="Those that wait again.")]
+    requests: Annotated[list[TellsId], Field(description="Those that wait again.")]
 
 
 class MarkAnswer(BaseModel):

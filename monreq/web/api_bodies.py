@@ -7,6 +7,7 @@ from pydantic import BaseModel, ConfigDict, Field, RootModel, model_validator
 from monreq.domain.decibels import to_db
 from monreq.domain.decide_asking import LARGEST_CHANGE_TENTHS, LARGEST_PAN_CHANGE_PERCENT
 from monreq.domain.requests import Amount, Call, Outcome, Way
+from monreq.web.api_ids import NamesRequest
 
 _LARGEST_DB = to_db(LARGEST_CHANGE_TENTHS)
 _LARGEST_PAN = LARGEST_PAN_CHANGE_PERCENT / 100
@@ -116,12 +117,18 @@ class AskBody(RootModel[Annotated[Ask, Field(discriminator="kind")]]):
     """What a musician asks."""
 
 
+class OnceBody(Body):
+    """Nothing but under which id it is sent."""
+
+    client_id: ClientId | None = None
+
+
 class DecisionBody(Body):
     """How the desk answers requests of one row; without a figure, done means the suggested move."""
 
     client_id: ClientId | None = None
     requests: Annotated[
-        tuple[Id, ...],
+        tuple[NamesRequest, ...],
         Field(max_length=_MOST_REQUESTS, description="Exactly those that the desk was showing, of one row."),
     ]
     outcome: Outcome
@@ -149,6 +156,7 @@ class DecisionBody(Body):
 class CorrectionBody(Body):
     """What stands on the desk; what is left out stays, and the same figure again confirms it."""
 
+    client_id: ClientId | None = None
     source: SourceOrMix
     level_db: LevelDb | None = None
     pan: Pan | None = None

@@ -13,6 +13,7 @@ from monreq.domain.show import Show
 from monreq.domain.still_to_hear import to_hear
 from monreq.web.access import Principal
 from monreq.web.api_bodies import Body, ClientId, Id
+from monreq.web.api_ids import NamesDecision, TellsId
 
 
 class HeardBody(Body):
@@ -20,14 +21,14 @@ class HeardBody(Body):
 
     client_id: ClientId
     musician: Annotated[Id | None, Field(description="Who says it; null is the mix's only musician.")] = None
-    decision: Id
+    decision: NamesDecision
     heard: Annotated[Heard, Field(description="too_little and too_much ask again by themselves.")]
 
 
 class ToHearAnswer(BaseModel):
     """A decision about which the phones of a mix ask how it sounds."""
 
-    decision: str
+    decision: TellsId
     source: Annotated[str | None, Field(description="A source's or a group's id; null: the whole mix.")]
     source_name: str | None
     done_db: Annotated[float | None, Field(description="null: the rest of the mix went down. [dB]")]
@@ -36,10 +37,10 @@ class ToHearAnswer(BaseModel):
 class HeardAnswer(BaseModel):
     """What was said about a decision."""
 
-    decision: str
+    decision: TellsId
     revision: Annotated[int, Field(description="The show's revision that this is true at.")]
     heard: Heard
-    request: Annotated[str | None, Field(description="What was asked again by itself; null: nothing.")]
+    request: Annotated[TellsId | None, Field(description="What was asked again by itself; null: nothing.")]
 
 
 def heard_command(principal: Principal, mix: str, said: HeardBody) -> SayHeard:

@@ -10,7 +10,9 @@ from werkzeug.exceptions import BadRequest, UnsupportedMediaType
 from monreq.domain.refusals import NotLikeThis, NotYours, UnknownCode
 from monreq.services.ports import Submission
 from monreq.web.access import Principal, check_pace, principal_of_token
+from monreq.web.api_bodies import OnceBody
 from monreq.web.context import web
+from monreq.web.show_marks import mark_of_page, page_is_of
 from monreq.web.submitting import DESK_SCOPE, fingerprint
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -36,6 +38,7 @@ def caller() -> Principal:
     if given is None or given.type != "bearer" or not given.token:
         raise TokenRequired
     principal = principal_of_token(web().shows, web().key, given.token)
+    page_is_of(principal.show_id)
     check_pace(principal)
     return principal
 
@@ -81,6 +84,17 @@ def body(kind: type[Model]) -> Model:
     return _checked(kind, given)
 
 
+def id_alone() -> OnceBody:
+    """Return under which id something was sent that needs no body.
+
+    Raises:
+        BadRequest: There is a body, and it is no JSON.
+        BadBody: It is, but of another shape.
+    """
+    given = request.get_data()
+    return OnceBody() if not request.is_json or given.strip() in (b"", b"null") else body(OnceBody)
+
+
 def query(kind: type[Model]) -> Model:
     """Return the query string as a model.
 
@@ -100,7 +114,9 @@ def submission(scope: str | None, client_id: str | None, said: BaseModel) -> Sub
     """
     if client_id is None:
         return None
-    print_of_said = fingerprint({"route": request.path, "said": said.model_dump(mode="json")})
+    print_of_said = fingerprint(
+        {"show": mark_of_page(), "route": request.path, "said": said.model_dump(mode="json")}
+    )
     return Submission(scope or DESK_SCOPE, client_id, print_of_said)
 
 

@@ -30,6 +30,7 @@ class Operation:
     Attributes:
         answers: The model of each status that is not an error.
         refuses: Why it may answer with an error, beside what is wrong with the message itself.
+        needs_body: Whether it is always sent; else it says nothing but under which id.
         is_open: Whether it answers without a token.
     """
 
@@ -38,6 +39,7 @@ class Operation:
     refuses: Reasons = ()
     body: type[BaseModel] | None = None
     query: type[BaseModel] | None = None
+    needs_body: bool = True
     is_open: bool = False
 
 
@@ -88,6 +90,8 @@ _DECIDING: Reasons = (
 _UNDOING: Reasons = (
     *_DESK,
     *_STORED,
+    BadBody,
+    r.SameIdOtherBody,
     r.UnknownDecision,
     r.AlreadyUndone,
     r.UndoOutsideRange,
@@ -98,6 +102,7 @@ _CORRECTING: Reasons = (
     *_STORED,
     *_FIGURES,
     r.UnknownMix,
+    r.SameIdOtherBody,
     r.SourceNotInMix,
     r.OutsideRange,
     r.NoPanInMono,
@@ -128,7 +133,7 @@ OPERATIONS: Mapping[str, Operation] = {
     ),
     "get_request": Operation("Where a request stands", {200: a.RequestAnswer}, (*_TOKEN, r.UnknownRequest)),
     "delete_request": Operation(
-        "Take a request back",
+        "Take a request back; once more by the same token it gets the first answer",
         {200: a.WithdrawnAnswer},
         (*_TOKEN, *_STORED, r.UnknownRequest, r.AlreadyAnswered),
     ),
@@ -138,12 +143,22 @@ OPERATIONS: Mapping[str, Operation] = {
         _DECIDING,
         body=b.DecisionBody,
     ),
-    "post_undo": Operation("Take a decision back", {200: a.UndoneAnswer}, _UNDOING),
+    "post_undo": Operation(
+        "Take a decision back; under the same client_id again it gets the first answer",
+        {200: a.UndoneAnswer},
+        _UNDOING,
+        body=b.OnceBody,
+        needs_body=False,
+    ),
     "post_correction": Operation(
         "Enter what stands on the desk", {200: a.StandsAnswer}, _CORRECTING, body=b.CorrectionBody
     ),
     "post_soundcheck_mark": Operation(
-        "Set the mark that drift and done are measured from", {200: a.MarkAnswer}, (*_DESK, *_STORED)
+        "Set the mark that drift and done are measured from; the same client_id gets the first answer",
+        {200: a.MarkAnswer},
+        (*_DESK, *_STORED, BadBody, r.SameIdOtherBody),
+        body=b.OnceBody,
+        needs_body=False,
     ),
     "get_openapi": Operation("This description", {200: None}, is_open=True),
 }

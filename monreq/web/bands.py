@@ -10,6 +10,7 @@ from monreq.web.forms import ConfirmForm
 from monreq.web.keeping import done
 from monreq.web.keeping_forms import SeenBandForm
 from monreq.web.speech import _
+from monreq.web.submitting import of_band_form, of_form
 
 blueprint = Blueprint("bands", __name__, url_prefix="/desk/bands/<band>")
 
@@ -26,24 +27,23 @@ def show_band(band: str) -> ResponseReturnValue:
 @blueprint.post("/plays")
 def choose_band(band: str) -> ResponseReturnValue:
     """Let a band be this show's: what is kept of the show is kept in it."""
-    show = desk_show()
+    show, form = desk_show(), ConfirmForm()
 
     def chosen() -> str:
         found = web().bands.get(band)
-        web().shows.submit(show.id, ChooseBand(found.id))
+        web().shows.submit(show.id, ChooseBand(found.id), of_form(form))
         return _("%(name)s plays in this show.", name=found.name)
 
-    return done(ConfirmForm(), chosen, url_for("bands.show_band", band=band))
+    return done(form, chosen, url_for("bands.show_band", band=band))
 
 
 @blueprint.post("/name")
 def rename_band(band: str) -> ResponseReturnValue:
     """Give a band another name."""
-    desk_show()
-    form = SeenBandForm()
+    show, form = desk_show(), SeenBandForm()
 
     def renamed() -> str:
-        web().bands.rename(band, form.name.data or "", int(form.seen.data or 0))
+        web().bands.rename(band, form.name.data or "", int(form.seen.data or 0), of_band_form(show.id, form))
         return _("Renamed.")
 
     return done(form, renamed, url_for("bands.show_band", band=band))
@@ -52,11 +52,10 @@ def rename_band(band: str) -> ResponseReturnValue:
 @blueprint.post("/remove")
 def remove_band(band: str) -> ResponseReturnValue:
     """Take a band and all its kept mixes out for good."""
-    desk_show()
-    form = SeenBandForm()
+    show, form = desk_show(), SeenBandForm()
 
     def removed() -> str:
-        web().bands.remove(band, int(form.seen.data or 0))
+        web().bands.remove(band, int(form.seen.data or 0), of_band_form(show.id, form))
         return _("The band was removed, with everything kept of it.")
 
     return done(form, removed, url_for("books.show_books"))

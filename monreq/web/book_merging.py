@@ -15,9 +15,11 @@ from monreq.domain.carry_refusals import ChangedMeanwhile, PickForEachMix
 from monreq.domain.refusals import Refusal
 from monreq.web import book_words, wording
 from monreq.web.context import web
-from monreq.web.desk import PageOutOfDate, desk_show
-from monreq.web.forms import ProtectedForm
+from monreq.web.desk import desk_show
+from monreq.web.forms import SentOnceForm
+from monreq.web.show_marks import PageOutOfDate
 from monreq.web.speech import N_, _, listed, refusal_said
+from monreq.web.submitting import of_band_form
 
 blueprint = Blueprint("book_merging", __name__, url_prefix="/desk/books/<band>/merge/<other>")
 
@@ -40,7 +42,7 @@ _FACTS: Mapping[str, str] = {
 }
 
 
-class MergeForm(ProtectedForm):
+class MergeForm(SentOnceForm):
     """The picks, with the revisions of both evenings that the page showed."""
 
     ours = HiddenField(validators=[Regexp(r"[0-9]{1,9}\Z")])
@@ -88,19 +90,26 @@ def show_both(band: str, other: str) -> ResponseReturnValue:
 @blueprint.post("")
 def merge_both(band: str, other: str) -> ResponseReturnValue:
     """Merge them as picked: the first stays, with everything of both; the second goes."""
-    desk_show()
-    ours, theirs, form = web().bands.get(band), web().bands.get(other), MergeForm()
+    show, form = desk_show(), MergeForm()
+    submission = of_band_form(show.id, form)
+    if web().bands.taken(submission) is not None:
+        return _merged(web().bands.get(band))
+    ours, theirs = web().bands.get(band), web().bands.get(other)
     try:
         if not form.validate():
             raise PageOutOfDate
         if (str(ours.revision), str(theirs.revision)) != (form.ours.data, form.theirs.data):
             raise ChangedMeanwhile
         merged = web().bands.put(merge(ours, theirs, _picks(ours, theirs)), ours.revision)
-        web().bands.remove(theirs.id, theirs.revision)
+        web().bands.remove(theirs.id, theirs.revision, submission)
     except Refusal as refusal:
         flash(refusal_said(refusal))
         return _page(ours, theirs)
-    flash(_("Both evenings of %(name)s are one now.", name=merged.name))
+    return _merged(merged)
+
+
+def _merged(band: Band) -> ResponseReturnValue:
+    flash(_("Both evenings of %(name)s are one now.", name=band.name))
     return redirect(url_for("books.show_books"), 303)
 
 

@@ -20,8 +20,9 @@ from monreq.web.book_fields import LEVELS, MATCHES, fields_of, read_answers, rea
 from monreq.web.book_opening_view import match_parts, mix_levels
 from monreq.web.book_report_view import aux_lines, mix_reports, told
 from monreq.web.context import web
-from monreq.web.desk import PageOutOfDate, desk_show
+from monreq.web.desk import desk_show
 from monreq.web.forms import LevelsForm
+from monreq.web.show_marks import PageOutOfDate
 from monreq.web.speech import refusal_said
 from monreq.web.submitting import DESK_SCOPE, from_form
 

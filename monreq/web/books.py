@@ -1,10 +1,9 @@
 """Band books on the desk's pages: the bands that are here, their files, and a file that is brought."""
 
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
-from flask import Blueprint, Flask, flash, make_response, redirect, render_template, request, url_for
+from flask import Blueprint, Flask, flash, make_response, redirect, render_template, request, session, url_for
 from flask.typing import ResponseReturnValue
 
 from monreq.domain.band import Band
@@ -13,11 +12,14 @@ from monreq.domain.carry_choices import free_id
 from monreq.domain.carry_matching import comparable
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.services.band_ports import BandEntry
-from monreq.web.access import admitted
+from monreq.services.ports import Submission
+from monreq.web.access import admission_in
 from monreq.web.context import web
-from monreq.web.desk import PageOutOfDate, desk_show
+from monreq.web.desk import desk_show
 from monreq.web.forms import ConfirmForm
+from monreq.web.show_marks import PageOutOfDate
 from monreq.web.speech import _, ngettext, refusal_said
+from monreq.web.submitting import band_scope, from_form
 
 blueprint = Blueprint("books", __name__, url_prefix="/desk/books")
 
@@ -51,11 +53,9 @@ def init_app(app: Flask) -> None:
 
     @app.before_request
     def make_room() -> None:
-        if request.endpoint == "books.bring":
-            with suppress(Refusal):
-                admitted(None)
-                request.max_content_length = web().books.largest_bytes + _ROOM_FOR_THE_FORM
-                request.max_form_memory_size = _ROOM_FOR_A_PIECE
+        if request.endpoint == "books.bring" and admission_in(session, None) is not None:
+            request.max_content_length = web().books.largest_bytes + _ROOM_FOR_THE_FORM
+            request.max_form_memory_size = _ROOM_FOR_A_PIECE
 
 
 @blueprint.get("")
@@ -81,23 +81,27 @@ def download(band: str) -> ResponseReturnValue:
 @blueprint.post("/bring")
 def bring() -> ResponseReturnValue:
     """Take a book in; another evening of a band that is here is put beside it, to be merged or kept apart."""
-    desk_show()
+    show = desk_show()
     try:
-        if not ConfirmForm().validate():
+        form = ConfirmForm()
+        if not form.validate():
             raise PageOutOfDate
         file = request.files.get("book")
         if file is None or not file.filename:
             raise NoFileChosen
-        page = _taken_in(web().books.read(file.stream))
+        band = web().books.read(file.stream)
+        said = {"band": band.id, "revision": band.revision, "name": band.name}
+        page = _taken_in(band, from_form(band_scope(show.id), form.client_id.data or "", said))
     except Refusal as refusal:
         flash(refusal_said(refusal))
         page = url_for("books.show_books")
     return redirect(page, 303)
 
 
-def _taken_in(band: Band) -> str:
+def _taken_in(band: Band, submission: Submission) -> str:
     """Add a band, or find it; returns the page to go on with."""
-    entries = web().bands.entries()
+    added_before = web().bands.taken(submission)
+    entries = [one for one in web().bands.entries() if one.id != added_before]
     known = next((one for one in entries if one.id == band.id), None)
     if known is not None and replace(web().bands.get(known.id), revision=band.revision) == band:
         flash(_("%(name)s is here already, just like in this book.", name=band.name))
@@ -105,7 +109,7 @@ def _taken_in(band: Band) -> str:
     same_name = next((one for one in entries if comparable(one.name) == comparable(band.name)), None)
     beside = known or same_name
     if beside is None:
-        web().bands.add(band)
+        web().bands.add(band, submission)
         flash(_("%(name)s was taken in.", name=band.name))
         return url_for("book_opening.ask_matches", band=band.id)
     apart = replace(
@@ -113,9 +117,9 @@ def _taken_in(band: Band) -> str:
         id=free_id(band.id, {one.id for one in entries}),
         name=_free_name(band.name, {comparable(one.name) for one in entries}),
     )
-    web().bands.add(apart)
+    added = web().bands.add(apart, submission)
     flash(_("Another evening of %(name)s is here. Both are kept until you merge them.", name=beside.name))
-    return url_for("book_merging.show_both", band=beside.id, other=apart.id)
+    return url_for("book_merging.show_both", band=beside.id, other=added.id)
 
 
 def _free_name(name: str, taken: set[str]) -> str:

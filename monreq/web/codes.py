@@ -17,7 +17,9 @@ from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.forms import ConfirmForm, PassphraseForm, WifiForm
 from monreq.web.passphrase import has_passphrase
+from monreq.web.show_marks import PageOutOfDate
 from monreq.web.speech import _, listed
+from monreq.web.submitting import of_form
 from monreq.web.tablet import tablet_path
 
 blueprint = Blueprint("codes", __name__, url_prefix="/desk/codes")
@@ -97,8 +99,10 @@ def set_wifi() -> ResponseReturnValue:
 @blueprint.post("/replace/<mix>")
 def replace(mix: str) -> ResponseReturnValue:
     """Make a mix's code open nothing any more, and show the new one."""
-    show = desk_show()
-    web().shows.submit(show.id, c.ReplaceCode(mix))
+    show, form = desk_show(), ConfirmForm()
+    if not form.validate():
+        raise PageOutOfDate
+    web().shows.submit(show.id, c.ReplaceCode(mix), of_form(form))
     name = show.mix(mix).name
     flash(_("%(name)s: the old code opens nothing now. Print the card again.", name=name))
     return redirect(url_for("codes.show_codes"), 303)
@@ -107,8 +111,10 @@ def replace(mix: str) -> ResponseReturnValue:
 @blueprint.post("/replace")
 def replace_desk() -> ResponseReturnValue:
     """Make the desk's code open nothing any more for others; this browser stays."""
-    show = desk_show()
-    after = web().shows.submit(show.id, c.ReplaceCode(None)).show
+    show, form = desk_show(), ConfirmForm()
+    if not form.validate():
+        raise PageOutOfDate
+    after = web().shows.submit(show.id, c.ReplaceCode(None), of_form(form)).show
     admit(Principal(show.id, None, after.generation(None)))
     flash(_("The desk's old code opens nothing now. This browser stays admitted."))
     return redirect(url_for("codes.show_codes"), 303)

@@ -11,6 +11,7 @@ from monreq.domain.presence import Snapshot
 from monreq.domain.show import Show
 from monreq.services.bands import Bands
 from monreq.services.health import Health
+from monreq.services.next_show import ShowId
 from monreq.services.shows import Shows
 from monreq.web.pace import Pace, PaceHere
 from monreq.web.places import PlaceRenderer
@@ -71,7 +72,8 @@ class Web:
         codes_url: Returns the address that codes carry, such as `http://192.0.2.7:8330`.
         monotonic_s: A clock that only counts on, for measuring how fast somebody sends. [s]
         new_id: Returns an id that was never used, for a page's submissions, a new mix, source or musician.
-        new_show_id: The same for a show: short, because it stands in every code.
+        show_id: Returns the id of the show that stands for a text.
+        epoch: Which restoring of the data this is: ids of before one mean nothing after it.
         renderer: Draws the places of the pages.
         printed: What is printed, or shown to be scanned.
         presence: Returns who is there now, for a show's id.
@@ -87,7 +89,8 @@ class Web:
     codes_url: Callable[[], str]
     monotonic_s: Callable[[], float]
     new_id: Callable[[], str]
-    new_show_id: Callable[[], str]
+    show_id: ShowId
+    epoch: str
     renderer: PlaceRenderer
     printed: Printed
     presence: Callable[[str], Snapshot] = lambda _show_id: Snapshot()

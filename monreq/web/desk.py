@@ -10,7 +10,7 @@ from flask_wtf.csrf import generate_csrf
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain import telling_commands as t
-from monreq.domain.refusals import NotLikeThis, Refusal
+from monreq.domain.refusals import NotNow, Refusal
 from monreq.domain.requests import Kind, Outcome, Way
 from monreq.domain.sense import MakesLittleSense
 from monreq.domain.show import Show
@@ -29,6 +29,8 @@ from monreq.web.note_view import note_text
 from monreq.web.places import Places
 from monreq.web.posting import accepted, asked_again, refused
 from monreq.web.presence_view import presence_places
+from monreq.web.row_view import row_place
+from monreq.web.show_marks import PageOutOfDate, mark_of
 from monreq.web.song_buttons import SONG_BUTTONS, plan_what_follows
 from monreq.web.submitting import DESK_SCOPE, from_form
 
@@ -37,10 +39,6 @@ blueprint = Blueprint("desk", __name__, url_prefix="/desk")
 
 CORRECTING = "c"
 """Stands before a level that is typed to correct one."""
-
-
-class PageOutOfDate(NotLikeThis):
-    """This page is out of date. Load it again."""
 
 
 def desk_show() -> Show:
@@ -65,6 +63,7 @@ def show_queue() -> ResponseReturnValue:
     return render_template(
         "desk/queue.html",
         form=DeskForm(client_id=web().new_id()),
+        show_mark=mark_of(show.id),
         revision=show.revision,
         as_of=show.at_ms,
         now_ms=web().shows.now_ms(),
@@ -106,6 +105,7 @@ def answer() -> ResponseReturnValue:
             raise PageOutOfDate
         button = form.do.data or ""
         command = _signed(_command(button))
+        _check_row(show, button, command)
         submission = from_form(DESK_SCOPE, form.client_id.data or "", said())
         is_typed = button.partition(":")[0] in _TYPED
         to_do = looked_at(show, command, typed_figure()) if is_typed else command
@@ -125,6 +125,24 @@ def _command(button: str) -> c.Command:
     return _BUTTONS[verb](target)
 
 
+class RequestsOfAnotherRow(NotNow):
+    """These requests are not of this row: nothing was changed. Load the page again."""
+
+
+def _check_row(show: Show, button: str, command: c.Command) -> None:
+    """Refuse what names a row and requests that do not belong together.
+
+    Raises:
+        RequestsOfAnotherRow: Some that are open are of another row.
+    """
+    place = button.partition(":")[2].partition(":")[0]
+    if not isinstance(command, c.Answer | t.SayCallsSeen | t.TakeBackRaise) or not place.startswith("row-"):
+        return
+    claimed = (show.open_requests.get(one) for one in command.requests)
+    if any(row_place(one.key) != place for one in claimed if one is not None):
+        raise RequestsOfAnotherRow
+
+
 def _signed(command: c.Command) -> c.Command:
     """Put this desk's name under what other desks and phones are told."""
     if isinstance(command, c.Answer | t.SayCallsSeen | t.TakeBackRaise):
@@ -133,7 +151,7 @@ def _signed(command: c.Command) -> c.Command:
 
 
 def _row(place: str) -> AnswerForm:
-    row = AnswerForm(prefix=f"{place}-")
+    row = AnswerForm(prefix=f"{place}-")  # type: ignore[no-untyped-call]  # Flask-WTF publishes no types
     if not row.validate():
         raise PageOutOfDate
     return row

@@ -6,10 +6,11 @@ from wtforms import StringField
 from wtforms.validators import Length, Optional
 
 from monreq.domain.refusals import Refusal
-from monreq.web.desk import PageOutOfDate, desk_show
+from monreq.web.desk import desk_show
 from monreq.web.desk_name import call_this_desk
 from monreq.web.forms import ProtectedForm
 from monreq.web.posting import accepted, refused
+from monreq.web.show_marks import PageOutOfDate
 
 blueprint = Blueprint("desks", __name__, url_prefix="/desk/name")
 

@@ -10,8 +10,8 @@ from monreq.services.short_codes import find
 from monreq.web.access import (
     Principal,
     admission_in,
+    admissions_in,
     admit,
-    admitted_mixes,
     as_musician,
     principal_of_token,
     token_of,
@@ -19,6 +19,7 @@ from monreq.web.access import (
 )
 from monreq.web.context import web
 from monreq.web.forms import AdmitForm, ShortCodeForm
+from monreq.web.show_marks import page_is_of
 from monreq.web.speech import _
 from monreq.web.tries import LINKS, SHORT_CODES
 
@@ -30,8 +31,8 @@ def welcome() -> ResponseReturnValue:
     """Lead a browser that was admitted to its place; tell any other how to get in."""
     if admission_in(session, None):
         return redirect(url_for("desk.show_queue"), 303)
-    mixes = admitted_mixes(session)
-    if len(mixes) == 1:
+    mixes = [one.mix for one in admissions_in(session) if one.mix]
+    if len(set(mixes)) == 1:
         return redirect(url_for("phone.show_mix", mix=mixes[0]), 303)
     return render_template("entry/welcome.html", form=ShortCodeForm())
 
@@ -60,6 +61,7 @@ def ask_who(token: str) -> ResponseReturnValue:
     principal, show = _read(token)
     mix = None if principal.mix is None else show.mix(principal.mix)
     if _is_known(principal, mix):
+        page_is_of(show.id)
         return redirect(_home(principal), 303)
     musicians = [show.musicians[one] for one in mix.musicians] if mix else []
     return render_template(
@@ -91,7 +93,7 @@ def _read(token: str) -> tuple[Principal, Show]:
 
 def _is_known(principal: Principal, mix: Mix | None) -> bool:
     """Whether this browser was admitted by this very code, as somebody who still hears the mix."""
-    known = admission_in(session, principal.mix)
+    known = admission_in(session, principal.mix, principal.show_id)
     if known is None or as_musician(known, None) != principal:
         return False
     return mix is None or not mix.musicians or known.musician in mix.musicians

@@ -12,7 +12,7 @@ from monreq.domain.refusals import Refusal
 from monreq.domain.setup import Output
 from monreq.domain.show import Show
 from monreq.web.context import web
-from monreq.web.desk import PageOutOfDate, desk_show
+from monreq.web.desk import desk_show
 from monreq.web.exposure_forms import (
     EarLevelForm,
     RuleForm,
@@ -24,8 +24,9 @@ from monreq.web.exposure_forms import (
 )
 from monreq.web.exposure_view import ExposureView, exposure_view
 from monreq.web.posting import accepted, refused
+from monreq.web.show_marks import PageOutOfDate
 from monreq.web.speech import _
-from monreq.web.submitting import DESK_SCOPE, from_form
+from monreq.web.submitting import DESK_SCOPE, from_form, of_form
 
 blueprint = Blueprint("exposure", __name__, url_prefix="/desk/mix/<mix>/exposure")
 
@@ -63,7 +64,7 @@ def choose_rule(mix: str) -> ResponseReturnValue:
         if not form.validate():
             raise PageOutOfDate
         settings = replace(show.settings, exposure_rule=rule_of(form))
-        web().shows.submit(show.id, c.ChangeSettings(settings))
+        web().shows.submit(show.id, c.ChangeSettings(settings), of_form(form))
     except Refusal as refusal:
         return refused(refusal, _page(mix))
     return accepted(_page(mix))

@@ -11,7 +11,7 @@ from monreq.domain.refusals import NotLikeThis
 from monreq.domain.texts import WORDS_LIMIT
 from monreq.web.exposure_words import RULES
 from monreq.web.figures import UnreadableLevel, read_level
-from monreq.web.forms import ProtectedForm, SentOnceForm
+from monreq.web.forms import SentOnceForm
 
 CONVERTED, AS_READ = "converted", "as_read"
 
@@ -30,7 +30,7 @@ class EarLevelForm(SentOnceForm):
     field = StringField(validators=[Optional(), AnyOf([CONVERTED, AS_READ])])
 
 
-class RuleForm(ProtectedForm):
+class RuleForm(SentOnceForm):
     """By which rule a show's exposure is reckoned."""
 
     rule = StringField(validators=[AnyOf(list(RULES))])

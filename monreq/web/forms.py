@@ -18,6 +18,8 @@ from wtforms.validators import AnyOf, InputRequired, Length, Optional, Regexp, V
 from monreq.domain.requests import Amount
 from monreq.domain.setup import Output, SourceUse, TakenAt
 from monreq.domain.texts import WORDS_LIMIT
+from monreq.web.context import web
+from monreq.web.show_marks import mark_of_page
 from monreq.web.speech import LANGUAGES
 from monreq.web.wording import SOURCE_KINDS
 
@@ -29,7 +31,9 @@ CLIENT_ID = r"[A-Za-z0-9_-]{1,64}\Z"
 
 
 class ProtectedForm(FlaskForm):
-    """A form with Flask-WTF's token against forgery."""
+    """A form with Flask-WTF's token against forgery, which says of which show its page is, where it is of one."""
+
+    show = HiddenField(default=mark_of_page)
 
     def __init__(self, **values: Any) -> None:
         """Take the fields from the request, or else from the given values; with a `prefix` if given."""
@@ -37,12 +41,20 @@ class ProtectedForm(FlaskForm):
         for field in self:
             if isinstance(field, HiddenField):
                 field.render_kw = {"id": False}  # a page has many forms, and an id belongs to one element
+        if not self.show.data:
+            del self.show
+
+
+def _was_sent(_form: FlaskForm, field: HiddenField) -> None:
+    """Take no id that was drawn only now."""
+    if not field.raw_data:
+        raise ValidationError
 
 
 class SentOnceForm(ProtectedForm):
     """A form with an id of its own, so that sending it twice does it once."""
 
-    client_id = HiddenField(validators=[Regexp(CLIENT_ID)])
+    client_id = HiddenField(validators=[_was_sent, Regexp(CLIENT_ID)], default=lambda: web().new_id())
 
 
 class AskForm(SentOnceForm):
@@ -87,7 +99,7 @@ class PassphraseForm(ProtectedForm):
     passphrase = StringField(validators=[Length(min=1, max=1000)])
 
 
-class AnswerForm(ProtectedForm):
+class AnswerForm(FlaskForm):
     """One row's part of the desk's form; its prefix is the row's place.
 
     Attributes:
@@ -117,7 +129,7 @@ class AnswerForm(ProtectedForm):
     words = StringField(validators=[Optional(), Length(max=WORDS_LIMIT)])
 
 
-class SetListForm(ProtectedForm):
+class SetListForm(SentOnceForm):
     """A set list, a song a line."""
 
     lines = TextAreaField(validators=[Optional(), Length(max=15_000)])
@@ -129,7 +141,7 @@ class DeskForm(SentOnceForm):
     do = StringField(validators=[Length(min=1, max=80)])
 
 
-class ConfirmForm(ProtectedForm):
+class ConfirmForm(SentOnceForm):
     """A button and nothing else."""
 
     submit = SubmitField()
@@ -141,7 +153,7 @@ def _is_written(_form: FlaskForm, field: StringField) -> None:
         raise ValidationError
 
 
-class WifiForm(ProtectedForm):
+class WifiForm(SentOnceForm):
     """The network that phones join; limits as IEEE 802.11 and WPA passphrases have them."""
 
     network = StringField(validators=[_is_written])
@@ -205,7 +217,7 @@ class MixForm(SentOnceForm):
     is_pack_low = StringField(validators=[_YES_OR_NO], default="")
 
 
-class ShowForm(ProtectedForm):
+class ShowForm(SentOnceForm):
     """The show's name."""
 
     name = StringField(validators=[Length(min=1, max=6000)])

@@ -11,6 +11,7 @@ from monreq.web.speech import _
 class GainRemark:
     """One source, with the way to its preamp."""
 
+    show: str
     source: str
     text: str
 
@@ -20,6 +21,7 @@ def gain_remarks(show: Show) -> tuple[GainRemark, ...]:
     ups = asked_up(show)
     return tuple(
         GainRemark(
+            show.id,
             source,
             _(
                 "%(source)s asked up in %(mixes)s mixes: is the channel's gain low?",

@@ -15,7 +15,7 @@ from monreq.domain.show import Show
 from monreq.services.band_shows import begin_band, keep_mixes
 from monreq.services.ports import Submission
 from monreq.web.context import web
-from monreq.web.desk import PageOutOfDate, desk_show
+from monreq.web.desk import desk_show
 from monreq.web.forms import ProtectedForm
 from monreq.web.keeping_forms import BroughtBackForm, KeepForm, SeenBandForm
 from monreq.web.keeping_view import (
@@ -29,8 +29,9 @@ from monreq.web.keeping_view import (
     songs_to_choose,
 )
 from monreq.web.posting import accepted, refused
+from monreq.web.show_marks import PageOutOfDate
 from monreq.web.speech import _, ngettext
-from monreq.web.submitting import DESK_SCOPE, from_form
+from monreq.web.submitting import DESK_SCOPE, band_scope, from_form, of_band_form
 
 blueprint = Blueprint("keeping", __name__, url_prefix="/desk/kept")
 
@@ -137,7 +138,9 @@ def rename_kept(kept: str) -> ResponseReturnValue:
     form = SeenBandForm()
 
     def renamed() -> str:
-        web().bands.rename_kept(show.band, kept, form.name.data or "", int(form.seen.data or 0))
+        web().bands.rename_kept(
+            show.band, kept, form.name.data or "", int(form.seen.data or 0), of_band_form(show.id, form)
+        )
         return _("Renamed.")
 
     return done(form, renamed, url_for("keeping.show_kept", kept=kept))
@@ -150,7 +153,7 @@ def remove_kept(kept: str) -> ResponseReturnValue:
     form = SeenBandForm()
 
     def removed() -> str:
-        web().bands.remove_kept(show.band, [kept], int(form.seen.data or 0))
+        web().bands.remove_kept(show.band, [kept], int(form.seen.data or 0), of_band_form(show.id, form))
         return _("Removed from what is kept.")
 
     return done(form, removed, url_for("keeping.kept_list"))
@@ -170,7 +173,7 @@ def done(form: ProtectedForm, do: Callable[[], str], page: str) -> ResponseRetur
 
 def desk_submission(show: Show, form: KeepForm, said: Mapping[str, object]) -> Submission:
     """Return the submission of a form of this show's desk: a band is kept in by the desks of many shows."""
-    return from_form(f"{show.id}/{DESK_SCOPE}", form.client_id.data or "", said)
+    return from_form(band_scope(show.id), form.client_id.data or "", said)
 
 
 def with_band_begun(show: Show, form: KeepForm, submission: Submission) -> Show:

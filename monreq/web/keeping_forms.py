@@ -3,12 +3,12 @@
 from wtforms import HiddenField, SelectMultipleField, StringField
 from wtforms.validators import Length, Optional, Regexp
 
-from monreq.web.forms import ProtectedForm, SentOnceForm
+from monreq.web.forms import SentOnceForm
 
 _TYPED_NAME = [Optional(), Length(max=6000)]
 
 
-class SeenBandForm(ProtectedForm):
+class SeenBandForm(SentOnceForm):
     """Something about a band as the page showed it.
 
     Attributes:

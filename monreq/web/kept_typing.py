@@ -42,7 +42,7 @@ class Typed:
 def typed_in(action: str) -> Typed:
     """Return what was typed into the form that goes to an address, if that is the one which was refused."""
     refused: Typed | None = g.get(_NAME)
-    return refused if refused is not None and request.path == action else Typed()
+    return refused if refused is not None and request.path == action.partition("?")[0] else Typed()
 
 
 def refused_sentence() -> str:

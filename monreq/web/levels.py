@@ -17,6 +17,7 @@ from monreq.domain.shares import share_db
 from monreq.domain.show import Show
 from monreq.domain.stage_pans import listeners, pans_from_stage
 from monreq.domain.subjects import EVERY_MIX, mix_subject
+from monreq.services.ports import Submission
 from monreq.web import wording
 from monreq.web.asked_again import CONFIRMS, looked_at, question
 from monreq.web.context import web
@@ -32,8 +33,9 @@ from monreq.web.kept_typing import typed_in
 from monreq.web.margin_view import margin_lines
 from monreq.web.mix_cautions import standing_cautions
 from monreq.web.posting import accepted, asked_again, refused
+from monreq.web.show_marks import SHOW, PageOutOfDate
 from monreq.web.speech import _, ngettext, refusal_said
-from monreq.web.submitting import DESK_SCOPE, from_form
+from monreq.web.submitting import DESK_SCOPE, from_form, of_form
 
 blueprint = Blueprint("levels", __name__, url_prefix="/desk/mix/<mix>")
 
@@ -104,7 +106,7 @@ def enter_levels(mix: str) -> ResponseReturnValue:
     show.mix(mix)
     form = LevelsForm()
     if not form.validate():
-        raise NotLikeThis("This page is out of date. Load it again.")
+        raise PageOutOfDate
     try:
         seen = web().shows.at(show.id, int(form.seen.data or ""))
         seen.position(mix, None)  # before the mix was put, a page cannot have shown its levels
@@ -147,15 +149,23 @@ def ask_for_somebody(mix: str) -> ResponseReturnValue:
 def put_on_list(mix: str, source: str) -> ResponseReturnValue:
     """Put a source on a mix's list, off: the desk says what it is set to."""
     show = desk_show()
-    web().shows.submit(show.id, c.PutSend(mix, source, Setting(show.settings.lowest_tenths, is_on=False)))
+    off = Setting(show.settings.lowest_tenths, is_on=False)
+    web().shows.submit(show.id, c.PutSend(mix, source, off), _pressed())
     return redirect(_page(mix), 303)
 
 
 @blueprint.post("/unlist/<source>")
 def take_off_list(mix: str, source: str) -> ResponseReturnValue:
     """Take a source off a mix's list."""
-    web().shows.submit(desk_show().id, c.RemoveSend(mix, source))
+    web().shows.submit(desk_show().id, c.RemoveSend(mix, source), _pressed())
     return redirect(_page(mix), 303)
+
+
+def _pressed() -> Submission:
+    form = ConfirmForm()
+    if not form.validate():
+        raise PageOutOfDate
+    return of_form(form)
 
 
 def _levels(show: Show, mix: str) -> list[LevelView]:
@@ -208,7 +218,7 @@ def _entered(seen: Show, show: Show, mix: str) -> tuple[tuple[str | None, Settin
 
 def _typed_text(mix: str) -> dict[str, object]:
     """Return what is asked about where it makes little sense: all that stands in the fields."""
-    own = ("csrf_token", "client_id", "seen", CONFIRMS)
+    own = ("csrf_token", "client_id", SHOW, "seen", CONFIRMS)
     return {"mix": mix, **{name: value for name, value in request.form.items() if name not in own}}
 
 

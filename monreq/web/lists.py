@@ -1,21 +1,18 @@
 """Lists pasted into Prepare: the inputs, and who plays."""
 
 from collections.abc import Callable
-from contextlib import suppress
 
-from flask import Blueprint, Flask, request
+from flask import Blueprint, Flask, request, session
 from flask.typing import ResponseReturnValue
 from wtforms import TextAreaField
 from wtforms.validators import Length
 
 from monreq.domain.carry_commands import DoTogether
 from monreq.domain.chair_list import read_chair_list
-from monreq.domain.commands import Command
 from monreq.domain.input_list import read_input_list
 from monreq.domain.listing import Listing, NewId, list_chairs, list_sources
-from monreq.domain.refusals import Refusal
 from monreq.domain.show import Show
-from monreq.web.access import admitted
+from monreq.web.access import admission_in
 from monreq.web.forms import SentOnceForm
 from monreq.web.preparing import prepared
 from monreq.web.speech import _, listed
@@ -33,10 +30,8 @@ def init_app(app: Flask) -> None:
 
     @app.before_request
     def make_room() -> None:
-        if request.blueprint == blueprint.name:
-            with suppress(Refusal):
-                admitted(None)
-                request.max_content_length = request.max_form_memory_size = _ROOM
+        if request.blueprint == blueprint.name and admission_in(session, None) is not None:
+            request.max_content_length = request.max_form_memory_size = _ROOM
 
 
 class PastedForm(SentOnceForm):
@@ -64,19 +59,13 @@ def paste_chairs() -> ResponseReturnValue:
 
 
 def _taken(form: PastedForm, read: Callable[[Show], Listing], part: str) -> ResponseReturnValue:
-    already: list[str] = []
-
-    def command(show: Show) -> Command:
-        listing = read(show)
-        already.extend(listing.already)
-        return DoTogether(listing.commands)
-
-    def said() -> str:
+    def said(before: Show, _after: Show) -> str:
+        already = read(before).already
         return (
             _("On the list already, left as they are: %(names)s.", names=listed(already)) if already else ""
         )
 
-    return prepared(form, command, part, said)
+    return prepared(form, lambda show: DoTogether(read(show).commands), part, said)
 
 
 def _ids(form: PastedForm) -> NewId:

@@ -9,10 +9,12 @@ from monreq.domain import measuring_commands as m
 from monreq.domain.commands import Command
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.web.context import web
-from monreq.web.desk import PageOutOfDate, desk_show
+from monreq.web.desk import desk_show
 from monreq.web.figures import UnreadableLevel, read_change, read_level
-from monreq.web.forms import MarginForm, OpenMicsForm, PreampForm, ProtectedForm, StaleForm
+from monreq.web.forms import MarginForm, OpenMicsForm, PreampForm, SentOnceForm, StaleForm
 from monreq.web.posting import accepted, refused
+from monreq.web.show_marks import PageOutOfDate
+from monreq.web.submitting import of_form
 
 blueprint = Blueprint("measuring", __name__, url_prefix="/desk")
 
@@ -67,12 +69,12 @@ def plan_preamp() -> ResponseReturnValue:
     )
 
 
-def _do(form: ProtectedForm, command: Callable[[], Command], page: str) -> ResponseReturnValue:
+def _do(form: SentOnceForm, command: Callable[[], Command], page: str) -> ResponseReturnValue:
     show = desk_show()
     try:
         if not form.validate():
             raise PageOutOfDate if form.errors.keys() & {"csrf_token", "client_id"} else NotFilledIn
-        web().shows.submit(show.id, command())
+        web().shows.submit(show.id, command(), of_form(form))
     except Refusal as refusal:
         return refused(refusal, page)
     return accepted(page)

@@ -23,6 +23,7 @@ LOUD_DRIFT_TENTHS = 30  # a mix that drifted more than 3 dB wants a hand
 class MixView:
     """One mix; its number is how a key names it."""
 
+    show: str
     mix: str
     number: int
     name: str
@@ -45,6 +46,7 @@ class _Stands:
         waiting: How many rows wait.
     """
 
+    show: str
     mix: Mix
     number: int
     drift_tenths: int | None
@@ -58,6 +60,7 @@ def mix_line(show: Show, mix: str, number: int, rows: Sequence[Row]) -> MixView:
     """Say how a mix stands whose waiting rows are given."""
     drifted = drift_db(show, mix)
     stands = _Stands(
+        show=show.id,
         mix=show.mix(mix),
         number=number,
         drift_tenths=None if drifted is None else to_tenths(round(drifted, 1)),
@@ -74,6 +77,7 @@ def _said(stands: _Stands, _language: Language) -> MixView:
     """Put it into the words of the language at hand, which is named since what was said in it is kept."""
     tenths, margin_db = stands.drift_tenths, stands.margin_db
     return MixView(
+        show=stands.show,
         mix=stands.mix.id,
         number=stands.number,
         name=stands.mix.name,

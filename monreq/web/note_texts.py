@@ -12,14 +12,16 @@ from monreq.domain.notes import MOST_TEXTS, NOTE_LIMIT
 from monreq.domain.refusals import Refusal
 from monreq.domain.texts import clean
 from monreq.web.context import web
-from monreq.web.desk import PageOutOfDate, desk_show
-from monreq.web.forms import ProtectedForm
+from monreq.web.desk import desk_show
+from monreq.web.forms import SentOnceForm
 from monreq.web.posting import accepted, refused
+from monreq.web.show_marks import PageOutOfDate
+from monreq.web.submitting import of_form
 
 blueprint = Blueprint("note_texts", __name__, url_prefix="/desk/note-texts")
 
 
-class NoteTextsForm(ProtectedForm):
+class NoteTextsForm(SentOnceForm):
     """One note a line; those that begin every show are typed in the language of the page."""
 
     texts = TextAreaField(validators=[Optional(), Length(max=8 * MOST_TEXTS * NOTE_LIMIT)])
@@ -35,7 +37,7 @@ def change_texts() -> ResponseReturnValue:
             raise PageOutOfDate
         lines = [clean(line, NOTE_LIMIT) for line in (form.texts.data or "").splitlines()]
         texts = tuple(dict.fromkeys(filter(None, lines)))
-        web().shows.submit(show.id, c.ChangeSettings(replace(show.settings, note_texts=texts)))
+        web().shows.submit(show.id, c.ChangeSettings(replace(show.settings, note_texts=texts)), of_form(form))
     except Refusal as refusal:
         return refused(refusal, page)
     return accepted(page)

@@ -86,7 +86,7 @@ def _described(name: str, operation: Operation, rule: Rule) -> dict[str, Any]:
         "security": [] if operation.is_open else [{"token": []}],
     }
     if operation.body is not None:
-        described["requestBody"] = {"required": True, "content": _json_of(operation.body)}
+        described["requestBody"] = {"required": operation.needs_body, "content": _json_of(operation.body)}
     return described
 
 

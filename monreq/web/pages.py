@@ -41,6 +41,7 @@ from monreq.web import (
     phone,
     prepare,
     reckoning,
+    several_shows,
     sheets,
     show_settings,
     songs,
@@ -126,6 +127,7 @@ def init_app(app: Flask) -> None:
     csrf.exempt(api.blueprint)  # it takes bearer tokens only, never the cookie
     for room in _ROOMS:
         app.register_blueprint(room.blueprint)
+    several_shows.init_app(app)
     headers.init_app(app)
     assets.init_app(app)
     app.jinja_env.filters["clock"] = clock.local_time

@@ -33,7 +33,7 @@ def put_passphrase(settings: InstallationSettings, shows: Shows, passphrase: str
     """Set, change or (None) take away the passphrase.
 
     Whoever came in by an earlier one is put out: every desk's code is replaced, and with it what was admitted by
-    any, in all workers at once. The first passphrase puts nobody out.
+    any, in all workers at once. The first passphrase puts nobody out, and neither does the one that there is.
 
     Returns:
         Whether desks were put out.
@@ -42,7 +42,10 @@ def put_passphrase(settings: InstallationSettings, shows: Shows, passphrase: str
         PassphraseTooShort, PassphraseTooLong, PassphraseTooCommon: It is not taken, and nothing was changed.
     """
     hashed = "" if passphrase is None else keep(passphrase)
-    had_one = bool(settings.get(PASSPHRASE))
+    before = settings.get(PASSPHRASE)
+    if before and passphrase is not None and is_right(before, passphrase):
+        return False
+    had_one = bool(before)
     settings.put(PASSPHRASE, hashed)
     if had_one:
         for entry in shows.entries():

@@ -9,7 +9,7 @@ from monreq.domain import hearing_commands as h
 from monreq.domain import telling_commands as t
 from monreq.domain.band_commands import AnswerKeep
 from monreq.domain.notes import Reply
-from monreq.domain.refusals import NotLikeThis, Refusal, UnknownMusician
+from monreq.domain.refusals import Refusal, UnknownMusician
 from monreq.domain.requests import Amount, Call
 from monreq.domain.show import Show
 from monreq.services.band_shows import keep_what_all_agreed
@@ -29,6 +29,7 @@ from monreq.web.forms import AdmitForm, AskForm
 from monreq.web.heard_view import HEARD_BUTTONS
 from monreq.web.phone_view import phone_places
 from monreq.web.posting import accepted, refused
+from monreq.web.show_marks import PageOutOfDate, mark_of
 from monreq.web.submitting import from_form
 from monreq.web.tablet import FORGETS_AFTER_S, is_at_tablet
 from monreq.web.wording import SOUND_WORDS
@@ -41,10 +42,6 @@ _CALL = "call-"
 REPLY_BUTTONS = {reply.value.replace("_", "-"): reply for reply in Reply}
 
 
-class UnknownButton(NotLikeThis):
-    """This page is out of date. Load it again."""
-
-
 @blueprint.get("")
 def show_mix(mix: str) -> ResponseReturnValue:
     """Show the musicians' own mix."""
@@ -53,6 +50,7 @@ def show_mix(mix: str) -> ResponseReturnValue:
     form = AskForm(client_id=web().new_id())
     return render_template(
         "phone/mix.html",
+        show_mark=mark_of(show.id),
         mix=show.mix(mix),
         you=show.musician_name(principal.musician) if principal.musician else "",
         is_taken_out=is_taken_out,
@@ -61,7 +59,7 @@ def show_mix(mix: str) -> ResponseReturnValue:
         is_writing="write" in request.args,
         revision=show.changed_at.get(mix, show.revision),
         now_ms=web().shows.now_ms(),
-        forgets_after_s=FORGETS_AFTER_S if is_at_tablet(mix) else None,
+        forgets_after_s=FORGETS_AFTER_S if is_at_tablet(show.id, mix) else None,
         places=web().renderer.everything(phone_places(show, mix)),
     )
 
@@ -86,7 +84,7 @@ def ask(mix: str) -> ResponseReturnValue:
     form = AskForm()
     try:
         if not form.validate():
-            raise UnknownButton
+            raise PageOutOfDate
         if not (form.do.data or "").startswith(_CALL):  # who is hurt is heard, whoever they are
             check_still_hears(show, admitted(mix))
         check_pace(principal)
@@ -170,7 +168,7 @@ def _about_earlier(verb: str, target: str, mix: str, who: str | None, client_id:
             return AnswerKeep(mix, target, who, said == "yes")
         case ["heard", "yes" | "no" as said]:
             return t.AnswerLineCheck(target, mix, who, said == "yes")
-    raise UnknownButton
+    raise PageOutOfDate
 
 
 def _page(mix: str, form: AskForm) -> str:

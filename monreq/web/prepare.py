@@ -1,13 +1,12 @@
 """Prepare: the input list, the musicians and their mixes, before the first note."""
 
-from functools import partial
-
 from flask import Blueprint, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
 from wtforms import StringField
 
 from monreq.domain import commands as c
 from monreq.domain.setup import Mix, Musician, Output, Source, SourceKind, SourceUse, TakenAt
+from monreq.services.next_show import begin_next
 from monreq.web import typed, wording
 from monreq.web.access import Principal, admit
 from monreq.web.aux_plan_view import LINKS, aux_plan_view
@@ -19,10 +18,12 @@ from monreq.web.groups import offers
 from monreq.web.kept_typing import refused_id, refused_sentence, typed_in
 from monreq.web.mix_cautions import low_start, mix_cautions
 from monreq.web.preparing import prepared
+from monreq.web.show_marks import PageOutOfDate
 from monreq.web.show_settings import SettingsForm, settings_groups
 from monreq.web.stage import musician_places, source_places
 from monreq.web.stage_drawing import stage_drawing
 from monreq.web.start_mixes import FORWARD, start_views
+from monreq.web.submitting import of_form
 
 blueprint = Blueprint("prepare", __name__, url_prefix="/desk/prepare")
 
@@ -70,13 +71,13 @@ def rename_show() -> ResponseReturnValue:
 
 @blueprint.post("/next-show/<after>")
 def begin_next_show(after: str) -> ResponseReturnValue:
-    """Close the show that the page was drawn for, and begin an empty one at the same desk; sent twice, once."""
-    show = desk_show()
-    if show.id != after:
-        return redirect(url_for("prepare.show_setup"), 303)
+    """Close the show that the page was drawn for, and begin the next at the same desk: one, at however many desks."""
+    show, form = desk_show(), ConfirmForm()
+    if not form.validate() or show.id != after:
+        raise PageOutOfDate
     if show.is_open:
-        web().shows.submit(show.id, c.CloseShow())
-    begun = web().shows.open(web().new_show_id(), c.OpenShow("New show", show.is_demo)).show
+        web().shows.submit(show.id, c.CloseShow(), of_form(form))
+    begun = begin_next(web().shows, web().show_id, show.id, is_demo=show.is_demo)
     admit(Principal(begun.id, None, begun.generation(None)))
     return redirect(url_for("prepare.show_setup"), 303)
 
@@ -119,9 +120,12 @@ def remove_musician(musician: str) -> ResponseReturnValue:
 def put_mix(mix: str) -> ResponseReturnValue:
     """Add a mix, or change its facts."""
     form = MixForm()
-    before = desk_show()
-    said = partial(low_start, before, mix)
-    return prepared(form, lambda _: c.PutMix(_mix(mix, form)), "mixes", lambda: said(desk_show()))
+    return prepared(
+        form,
+        lambda _: c.PutMix(_mix(mix, form)),
+        "mixes",
+        lambda before, after: low_start(before, mix, after),
+    )
 
 
 @blueprint.post("/mixes/<mix>/remove")

@@ -10,9 +10,10 @@ from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.show import Show
 from monreq.web.context import web
 from monreq.web.desk import desk_show
-from monreq.web.forms import ProtectedForm
+from monreq.web.forms import SentOnceForm
 from monreq.web.kept_typing import shown_again
 from monreq.web.speech import refusal_said
+from monreq.web.submitting import of_form
 
 
 class FormIncomplete(NotLikeThis):
@@ -20,7 +21,10 @@ class FormIncomplete(NotLikeThis):
 
 
 def prepared(
-    form: ProtectedForm, command: Callable[[Show], Command], part: str, said: Callable[[], str] = str
+    form: SentOnceForm,
+    command: Callable[[Show], Command],
+    part: str,
+    said: Callable[[Show, Show], str] = lambda _before, _after: "",
 ) -> ResponseReturnValue:
     """Do what a form says to the show, and lead back to its part of Prepare, or to what is told of it.
 
@@ -28,17 +32,17 @@ def prepared(
         form: What was posted.
         command: What to do, read from the form on the show as it is now; it may refuse what was typed.
         part: The id of the section that the form stands in.
-        said: Returns what to tell about it once it is done; nothing if empty.
+        said: Returns what to tell about it once it is done, by the show before and after; nothing if empty.
     """
     show = desk_show()
     try:
         if not form.validate():
             raise FormIncomplete
-        web().shows.submit(show.id, command(show))
+        receipt = web().shows.submit(show.id, command(show), of_form(form))
     except Refusal as refusal:
         page = current_app.view_functions["prepare.show_setup"]
         return shown_again(refusal_said(refusal), current_app.ensure_sync(page))
-    sentence = said()
+    sentence = said(web().shows.before(receipt), receipt.show)
     if sentence:
         flash(sentence)
     # What is told stands at the head of the page, where it is to be seen.

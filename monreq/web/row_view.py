@@ -53,6 +53,7 @@ class RowView:
         takes_words: Whether it is answered in words.
     """
 
+    show: str
     mix: str
     is_later: bool
     requests: str
@@ -87,6 +88,7 @@ def row_view(show: Show, row: Row, *, is_later: bool = False) -> RowView:
     """Return a row in words."""
     kind, target = row.key.kind, row.set_to
     return RowView(
+        show=show.id,
         mix=row.key.mix,
         is_later=is_later,
         requests=" ".join(request.id for request in row.requests),

@@ -11,6 +11,7 @@ _ONLY_FROM_THE_DESK = ("/desk", "/reckoning")
 
 def screen_of(path: str) -> str:
     """Return whose choices a page goes by."""
+    path = path.partition("?")[0]
     return DESK if path in _ONLY_FROM_THE_DESK or path.startswith("/desk/") else PHONE
 
 

@@ -21,6 +21,10 @@ SCRIPT_TEXTS = (
     N_("Load this page again."),
     N_("This was not taken (%(status)s). Load the page again."),
     N_("There was no contact for so long that this was not sent. Ask again if you still want it."),
+    N_("Never sent, because it was for another show: %(what)s."),
+    N_("%(what)s: pressed %(minutes)s min ago, no answer came. Is it still right?"),
+    N_("send it"),
+    N_("do not send it"),
 )
 
 

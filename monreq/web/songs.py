@@ -14,6 +14,7 @@ from monreq.web.forms import SetListForm
 from monreq.web.posting import accepted, refused
 from monreq.web.song_view import set_list_text
 from monreq.web.speech import refusal_said
+from monreq.web.submitting import of_form
 from monreq.web.wording import signed
 
 blueprint = Blueprint("songs", __name__, url_prefix="/desk/songs")
@@ -38,7 +39,7 @@ def put_set_list() -> ResponseReturnValue:
         return redirect(page, 303)
     try:
         songs = songs_of_lines(form.lines.data or "", show.songs.values(), web().new_id)
-        web().shows.submit(show.id, PutSetList(songs))
+        web().shows.submit(show.id, PutSetList(songs), of_form(form))
     except Refusal as refusal:
         return refused(refusal, page)
     plan_what_follows(web().shows, web().bands, show.id)

@@ -10,7 +10,8 @@ from monreq.domain.show import Show
 from monreq.services.tokens import TABLET, MalformedTokenError, Token, Verdict, make_token
 from monreq.web.access import Principal, admit, dismiss
 from monreq.web.context import web
-from monreq.web.forms import ConfirmForm, PlaceForm
+from monreq.web.forms import PlaceForm, ProtectedForm
+from monreq.web.show_marks import ForAnotherShow, named_show, page_is_of
 
 blueprint = Blueprint("tablet", __name__, url_prefix="/tablet")
 
@@ -56,14 +57,14 @@ def pick() -> ResponseReturnValue:
 @blueprint.get("/open/<tablet_token>")
 def ask(tablet_token: str) -> ResponseReturnValue:
     """Say what the tablet's code opens; nothing is changed yet."""
-    return render_template("entry/open_tablet.html", show=_show_of(tablet_token), form=ConfirmForm())
+    return render_template("entry/open_tablet.html", show=_show_of(tablet_token), form=ProtectedForm())
 
 
 @blueprint.post("/open/<tablet_token>")
 def confirm(tablet_token: str) -> ResponseReturnValue:
     """Make this browser the stage tablet, and lead it to a clean address."""
     show = _show_of(tablet_token)
-    if not ConfirmForm().validate():
+    if not ProtectedForm().validate():
         return redirect(url_for("tablet.ask", tablet_token=tablet_token), 303)
     session[_SESSION_KEY] = [show.id, show.generation(None), ""]
     session.permanent = True
@@ -75,10 +76,10 @@ def tablet_path(key: bytes, show: Show) -> str:
     return f"/tablet/open/{make_token(key, show.id, TABLET, show.generation(None))}"
 
 
-def is_at_tablet(mix: str) -> bool:
+def is_at_tablet(show_id: str, mix: str) -> bool:
     """Whether a mix was picked at this stage tablet, and is forgotten again."""
     found = session.get(_SESSION_KEY)
-    return found is not None and found[2] == mix
+    return found is not None and (found[0], found[2]) == (show_id, mix)
 
 
 def _show_of(text: str) -> Show:
@@ -106,6 +107,9 @@ def _admission() -> tuple[str, int, str]:
 
 def _tablet_show() -> Show:
     show_id, generation, _ = _admission()
+    if named_show() not in (None, show_id):
+        raise ForAnotherShow
+    page_is_of(show_id)
     show = web().shows.state(show_id)
     if show.generation(None) != generation:
         raise CodeReplacedSince
@@ -115,7 +119,7 @@ def _tablet_show() -> Show:
 def _forget() -> None:
     show_id, generation, picked = _admission()
     if picked:
-        dismiss(picked)
+        dismiss(show_id, picked)
         session[_SESSION_KEY] = [show_id, generation, ""]
 
 

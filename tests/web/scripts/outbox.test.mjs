@@ -7,11 +7,11 @@ const TAKEN = { verdict: "taken" };
 const LATER = { verdict: "later" };
 
 function item(id) {
-  return { client_id: id, fields: [["do", `more:${id}`]] };
+  return { client_id: id, said: id, fields: [["do", `more:${id}`]] };
 }
 
 /** An outbox whose answers are given in advance, and whose pauses end when the test says so. */
-function outboxThat(answers, store = createStore(() => failing())) {
+function outboxThat(answers, store = createStore(() => failing()), clocks = {}) {
   const seen = { sent: [], answered: [], pauses: [] };
   const outbox = new Outbox({
     store,
@@ -24,6 +24,8 @@ function outboxThat(answers, store = createStore(() => failing())) {
     onChange: () => {},
     later: (run, ms) => seen.pauses.push({ run, ms }),
     chance: () => 1,
+    counted: () => 0,
+    ...clocks,
   });
   return { outbox, seen };
 }
@@ -130,4 +132,68 @@ test("a storage with nonsense in it is an empty outbox", () => {
   const { outbox } = outboxThat([], createStore(() => storage));
 
   assert.deepEqual(outbox.items, []);
+});
+
+/** Two clocks that a test sets: the time, and one that only counts on. */
+function clocks(oldMs) {
+  const set = { now: 1_000_000, counted: 0 };
+  return { set, parts: { oldMs, now: () => set.now, counted: () => set.counted } };
+}
+
+test("what became too old while nobody answered is not sent, and stays until a person says so", async () => {
+  const { set, parts } = clocks(1000);
+  const { outbox, seen } = outboxThat([LATER], undefined, parts);
+  outbox.add(item("a"));
+  await settled();
+
+  set.now += 1001;
+  outbox.wake();
+  await settled();
+  assert.deepEqual([seen.sent, outbox.sending.length, outbox.old.length], [["a"], 0, 1]);
+
+  outbox.renew(outbox.old[0]);
+  await settled();
+  assert.deepEqual([seen.sent, outbox.items], [["a", "a"], []]);
+});
+
+test("what is too old holds nothing back that was pressed since", async () => {
+  const { set, parts } = clocks(1000);
+  const { outbox, seen } = outboxThat([LATER], undefined, parts);
+  outbox.add(item("a"));
+  await settled();
+
+  set.now += 1001;
+  outbox.add(item("b"));
+  await settled();
+
+  assert.deepEqual(seen.answered, [["b", "taken"]]);
+  assert.deepEqual(outbox.old.map((kept) => kept.client_id), ["a"]);
+});
+
+test("a clock set back by an hour makes nothing old and loses nothing", async () => {
+  const storage = keeping();
+  const { set, parts } = clocks(1000);
+  const { outbox } = outboxThat([LATER], createStore(() => storage), parts);
+  outbox.add(item("a"));
+  await settled();
+
+  set.now -= 3_600_000;
+  const { seen, outbox: reloaded } = outboxThat([], createStore(() => storage), parts);
+  assert.equal(reloaded.ageMs(reloaded.items[0]), 0);
+  reloaded.drain();
+  await settled();
+
+  assert.deepEqual(seen.answered, [["a", "taken"]]);
+});
+
+test("a clock set back hides no age from the page that took it", async () => {
+  const { set, parts } = clocks(1000);
+  const { outbox } = outboxThat([LATER], undefined, parts);
+  outbox.add(item("a"));
+  await settled();
+
+  set.now -= 3_600_000;
+  set.counted += 1001;
+
+  assert.equal(outbox.old.length, 1);
 });

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { after, test } from "node:test";
 import { sender } from "../../../monreq/web/scripts/src/page/sending.js";
 
-const ITEM = { client_id: "id1", until: null, fields: [["do", "more:voice"]] };
+const ITEM = { client_id: "id1", at: 0, said: "more Voice", fields: [["do", "more:voice"]] };
 const realFetch = globalThis.fetch;
 after(() => (globalThis.fetch = realFetch));
 
@@ -92,12 +92,4 @@ test("a token that is refused anew is a refusal, not a loop", async () => {
   const { answer } = await sentTo([stale(), stale()], async () => true);
 
   assert.deepEqual(answer, { verdict: "refused", message: "Too old." });
-});
-
-test("what was asked too long ago is not sent, and said so", async () => {
-  const { answer, asked } = await sentTo([], undefined, { ...ITEM, until: Date.now() - 1 });
-
-  assert.equal(answer.verdict, "refused");
-  assert.match(answer.message, /not sent/);
-  assert.deepEqual(asked, []);
 });

@@ -19,10 +19,12 @@ import { Outbox } from "./page/outbox.js";
 import { ask, jsonOf, sender } from "./page/sending.js";
 import { createStore } from "./page/store.js";
 import { moveOnStage } from "./page/stage.js";
+import { askAboutOld, leftOver, outboxName } from "./page/tooold.js";
 import { say } from "./page/words.js";
 import { buttonOf, clearTyped, Submitting } from "./page/submitting.js";
 
-const STALE_MS = 15 * 60000; // chosen: what was asked three songs ago is asked again, if it is still wanted
+const ASKED_OLD_MS = 15 * 60000; // chosen: what was asked three songs ago is asked again, if it is still wanted
+const ANSWERED_OLD_MS = 2 * 60000; // chosen: what a hand did two minutes ago may have been followed by something else
 
 /** @param {HTMLFormElement} form */
 function start(form) {
@@ -33,9 +35,11 @@ function start(form) {
   const keys = isDesk ? new Keys(new PageKeys()) : null;
   const lookWhatIsDue = isDesk ? null : askWhenDue(() => ages.nowMs());
   const writeLeft = isDesk ? countDown(() => ages.nowMs()) : null;
+  const oldMs = isDesk ? ANSWERED_OLD_MS : ASKED_OLD_MS;
   const outbox = new Outbox({
     store,
-    name: `monreq:outbox:${new URL(form.action).pathname}`,
+    name: outboxName(form),
+    oldMs,
     send: sender(form, () => renewToken(form)),
     onAnswer(item, answer) {
       answered(form, item, answer);
@@ -44,11 +48,13 @@ function start(form) {
     },
     onChange: () => shown(),
   });
-  const submitting = new Submitting(form, outbox, isDesk ? Infinity : STALE_MS);
+  const submitting = new Submitting(form, outbox);
 
   function shown() {
     submitting.mark();
-    line.setToSend(outbox.items.length, outbox.isHeldUp);
+    line.setToSend(outbox.sending.length, outbox.isHeldUp);
+    if (isDesk) askAboutOld(document.getElementById("too-old"), outbox);
+    else letGo(outbox);
   }
 
   const live = new Live(form, {
@@ -77,14 +83,26 @@ function start(form) {
   ages.write();
   writeLeft?.();
   readWhileTyped(document.getElementById("asked-line"));
+  tell(leftOver(form, store, oldMs));
   shown();
   outbox.drain();
   afterPaint(() => live.connect());
 }
 
+/** A phone is told once; whoever still wants it asks again. */
+function letGo(outbox) {
+  const [item] = outbox.old;
+  if (!item) return;
+  outbox.remove(item);
+  tell(say("There was no contact for so long that this was not sent. Ask again if you still want it."));
+}
+
+function tell(message) {
+  document.getElementById("not-sent").textContent = message;
+}
+
 function answered(form, item, answer) {
-  const place = document.getElementById("not-sent");
-  place.textContent = answer.verdict === "refused" ? answer.message : "";
+  tell(answer.verdict === "refused" ? answer.message : "");
   if (answer.verdict === "taken") clearTyped(form, item);
 }
 

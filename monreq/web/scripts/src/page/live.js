@@ -50,7 +50,7 @@ export class Live {
       randomizationFactor: 0.8,
       timeout: 5000,
       autoConnect: false,
-      auth: { mix: form.dataset.mix, language: document.documentElement.lang },
+      auth: { mix: form.dataset.mix, show: form.elements.namedItem("show")?.value, language: document.documentElement.lang },
     });
     this.listen();
     this.watch();

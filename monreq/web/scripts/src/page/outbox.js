@@ -1,7 +1,12 @@
 // The outbox: everything sent waits here until it was answered, over lost Wi-Fi, reloads and restarts.
 
 /**
- * @typedef {{client_id: string, until: number | null, fields: [string, string][]}} Item
+ * @typedef {object} Item
+ * @property {string} client_id
+ * @property {number} at When it was pressed, by this device's clock. [ms since 1970]
+ * @property {string} said What was pressed, in words.
+ * @property {[string, string][]} fields
+ *
  * @typedef {{verdict: "taken"} | {verdict: "refused", message: string, confirms?: string} | {verdict: "later", waitMs?: number}} Answer
  */
 
@@ -16,12 +21,17 @@ export class Outbox {
    * @param {string} parts.name Under which it is stored.
    * @param {(item: Item) => Promise<Answer>} parts.send Never rejects.
    * @param {(item: Item, answer: Answer) => void} parts.onAnswer Called for whatever leaves.
-   * @param {() => void} parts.onChange Called whenever something came or left.
+   * @param {() => void} parts.onChange Called whenever something came or left, or became too old to be sent unasked.
+   * @param {number} [parts.oldMs] After so long something is not sent any more unless a person says so.
+   * @param {() => number} [parts.now] The time. [ms since 1970]
+   * @param {() => number} [parts.counted] A clock that only counts on, while this page is open. [ms]
    * @param {(run: () => void, ms: number) => any} [parts.later]
    * @param {() => number} [parts.chance] From 0 to 1.
    */
-  constructor({ store, name, send, onAnswer, onChange, later = defaultLater, chance = Math.random }) {
-    Object.assign(this, { store, name, send, onAnswer, onChange, later, chance });
+  constructor({ store, name, send, onAnswer, onChange, oldMs = Infinity, now = Date.now, counted = performanceNow, later = defaultLater, chance = Math.random }) {
+    Object.assign(this, { store, name, send, onAnswer, onChange, oldMs, now, counted, later, chance });
+    /** @type {Map<string, number>} When this page took each of its own, by the clock that only counts on. */
+    this.taken = new Map();
     this.isSending = false;
     this.isHeldUp = false;
     this.failures = 0;
@@ -34,9 +44,43 @@ export class Outbox {
     return Array.isArray(found) ? found : [];
   }
 
+  /** @returns {Item[]} What is on its way. */
+  get sending() {
+    return this.items.filter((item) => !this.isOld(item));
+  }
+
+  /** @returns {Item[]} What is too old to be sent unasked. */
+  get old() {
+    return this.items.filter((item) => this.isOld(item));
+  }
+
   /** @param {Item} item */
-  add(item) {
-    this.store.write(this.name, [...this.items, item]);
+  isOld(item) {
+    return this.ageMs(item) > this.oldMs;
+  }
+
+  /**
+   * A clock that was set back makes nothing younger than no age; one that only counts on may stand while a device sleeps.
+   * @param {Item} item
+   */
+  ageMs(item) {
+    const here = this.taken.get(item.client_id);
+    return Math.max(0, this.now() - item.at, here === undefined ? 0 : this.counted() - here);
+  }
+
+  /** @param {{client_id: string, said: string, fields: [string, string][]}} pressed */
+  add(pressed) {
+    this.taken.set(pressed.client_id, this.counted());
+    this.store.write(this.name, [...this.items, { ...pressed, at: this.now() }]);
+    this.onChange();
+    this.wake();
+  }
+
+  /** Sends something old after all: it counts as pressed now. @param {Item} item */
+  renew(item) {
+    this.taken.set(item.client_id, this.counted());
+    const at = this.now();
+    this.store.write(this.name, this.items.map((other) => (other.client_id === item.client_id ? { ...other, at } : other)));
     this.onChange();
     this.wake();
   }
@@ -51,10 +95,11 @@ export class Outbox {
     if (this.isSending) return;
     this.isSending = true;
     try {
-      for (let item = this.items[0]; item; item = this.items[0]) await this.attempt(item);
+      for (let item = this.sending[0]; item; item = this.sending[0]) await this.attempt(item);
     } finally {
       this.isSending = false;
     }
+    if (this.items.length > 0) this.onChange();
   }
 
   /** @param {Item} item */
@@ -76,6 +121,7 @@ export class Outbox {
   /** @param {Item} item */
   remove(item) {
     const rest = this.items.filter((other) => other.client_id !== item.client_id);
+    this.taken.delete(item.client_id);
     this.store.write(this.name, rest);
     this.onChange();
   }
@@ -94,6 +140,10 @@ export class Outbox {
       this.later(resolve, ms);
     });
   }
+}
+
+function performanceNow() {
+  return performance.now();
 }
 
 function defaultLater(run, ms) {

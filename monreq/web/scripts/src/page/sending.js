@@ -19,16 +19,10 @@ const LATER = { verdict: "later" };
  */
 export function sender(form, renewToken) {
   return async (item) => {
-    if (isStale(item)) return { verdict: "refused", message: say("There was no contact for so long that this was not sent. Ask again if you still want it.") };
     const response = await post(form, item);
     if (!response || !(await isTokenStale(response))) return read(response);
     return (await renewToken()) ? read(await post(form, item)) : LATER;
   };
-}
-
-/** The phone of last week's show must not ask for something in this one. */
-function isStale(item) {
-  return item.until !== null && item.until < Date.now();
 }
 
 /** @returns {Promise<Response | null>} Null if nobody answered. */

@@ -2,11 +2,18 @@
 
 /**
  * @param {() => Storage} open Opens the browser's storage; may throw.
- * @returns {{read: (name: string) => any, write: (name: string, value: any) => void}}
+ * @returns {{read: (name: string) => any, write: (name: string, value: any) => void, names: () => string[]}}
  */
 export function createStore(open) {
   const memory = new Map();
   return {
+    names() {
+      try {
+        return [...new Set([...Object.keys(open()), ...memory.keys()])];
+      } catch {
+        return [...memory.keys()];
+      }
+    },
     read(name) {
       try {
         return JSON.parse(open().getItem(name)) ?? memory.get(name) ?? null;

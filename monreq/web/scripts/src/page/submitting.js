@@ -13,12 +13,10 @@ export class Submitting {
   /**
    * @param {HTMLFormElement} form
    * @param {import("./outbox.js").Outbox} outbox
-   * @param {number} staleMs How long what is pressed stays wanted.
    */
-  constructor(form, outbox, staleMs) {
+  constructor(form, outbox) {
     this.form = form;
     this.outbox = outbox;
-    this.staleMs = staleMs;
     this.lastPressed = null;
     /** @type {Map<string, string>} What sending by a button again confirms, by the button's value. */
     this.confirms = new Map();
@@ -38,8 +36,7 @@ export class Submitting {
     const button = event.submitter ?? this.lastPressed;
     event.preventDefault();
     if (!button || button.name !== "do" || this.isDouble(button)) return;
-    const until = this.staleMs === Infinity ? null : Date.now() + this.staleMs;
-    this.outbox.add({ client_id: freshId(), until, fields: [...fieldsOf(this.form, button), ...this.confirming(button)] });
+    this.outbox.add({ client_id: freshId(), said: saidBy(button), fields: [...fieldsOf(this.form, button), ...this.confirming(button)] });
     navigator.vibrate?.(15);
     foldCalls(button);
   }
@@ -68,7 +65,7 @@ export class Submitting {
 
   /** Shows which buttons wait for an answer. */
   mark() {
-    const waiting = new Set(this.outbox.items.map(buttonOf));
+    const waiting = new Set(this.outbox.sending.map(buttonOf));
     const buttons = Array.from(this.form.elements).filter((one) => one.name === "do");
     const busy = new Set();
     for (const button of buttons) {
@@ -102,6 +99,22 @@ function foldCalls(button) {
   if (!calls) return;
   calls.open = false;
   calls.querySelector("summary").focus({ preventScroll: true });
+}
+
+/** What a button says, with the row that it stands in. */
+function saidBy(button) {
+  const row = button.closest("[data-row]");
+  const mix = row?.id.split("-")[1];
+  const whose = [mix && document.querySelector(`#mix-${mix} th a`), row?.querySelector(".tape")].map(wordsOf);
+  return [...whose, button.getAttribute("aria-label") ?? wordsOf(button)].filter(Boolean).join(", ");
+}
+
+/** @param {Element | null | undefined} element Its words without the key that stands before them. */
+function wordsOf(element) {
+  if (!element) return "";
+  const words = element.cloneNode(true);
+  for (const key of words.querySelectorAll("kbd")) key.remove();
+  return words.textContent.replace(/\s+/g, " ").trim();
 }
 
 function placeOf(button) {
