@@ -11,28 +11,30 @@ from typing import TYPE_CHECKING, Any
 from flask import Flask
 from flask_socketio import SocketIO
 
-from monreq import paths
+from monreq import drawing, paths
 from monreq.books.format import BookFormat
 from monreq.config import Config
 from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
 from monreq.live.announcer import Announcer
 from monreq.live.capacity import Doorman
+from monreq.live.messenger import Messenger
 from monreq.live.notices import NoticePusher
 from monreq.live.presence import Presence, signs_for
 from monreq.live.presence_teller import PresenceTeller
 from monreq.live.rooms import DESK, Admit, Rooms, Voice
-from monreq.live.watching import Watching, started
+from monreq.live.watching import Runs, Watching, started
 from monreq.live.wire import WIRE, EndsQuietly
 from monreq.printed import Printing
 from monreq.services.bands import Bands
-from monreq.services.health import Notice
 from monreq.services.next_show import ShowId, show_ids
 from monreq.services.ports import Change
 from monreq.services.short_codes import ALPHABET
 from monreq.services.shows import Shows
+from monreq.services.standing import MessengerWatch
 from monreq.services.storage_watch import WatchedWriter
 from monreq.services.tokens import KEY_BYTES
+from monreq.storage.engine import file_of
 from monreq.storage.folder import DataFolder
 from monreq.storage.open import Storage, open_storage
 from monreq.storage.settings import EPOCH, FIRST_EPOCH
@@ -44,22 +46,20 @@ from monreq.web.assets import STATIC
 from monreq.web.context import InstallationSettings, Web, install
 from monreq.web.cookies import Cookies
 from monreq.web.desk_name import desk_name_in
-from monreq.web.desk_view import desk_places
-from monreq.web.health_view import health_places
 from monreq.web.host_guard import HostGuard, SitePolicy, behind_one_proxy
 from monreq.web.known_hosts import KnownHosts, machine_names
 from monreq.web.pace import pace_for
-from monreq.web.phone_view import phone_places
-from monreq.web.places import PlaceRenderer, Remembered
-from monreq.web.presence_view import presence_places
+from monreq.web.places import PlaceRenderer
 from monreq.web.show_marks import show_of_mark
-from monreq.web.speech import LANGUAGES, refusal_said
+from monreq.web.speech import refusal_said
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import WSGIApplication, WSGIEnvironment
 
 _SOCKET_MESSAGE_LIMIT = 16 * 1024  # phones send nothing but their admission [bytes]
-_CUT_EVERY_S = 0.5  # chosen: a code that another worker replaced is cut here within a second
+_CAUGHT_UP_EVERY_S = (
+    0.5  # chosen: what another worker stored is known here within a second, whatever fails between
+)
 _TIME_TOLD_EVERY_S = 1.0  # chosen: a hand that read a row takes longer to the fader
 _PING_INTERVAL_S, _PING_TIMEOUT_S = 4, 5  # chosen: within ten seconds a page says that it may be old
 
@@ -130,18 +130,23 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     socketio = _socketio(app, config, policy)
     renderer = PlaceRenderer(app.jinja_env)
     upkeep = Upkeep(config, storage, Clocks(now_ms, time.monotonic), version("monreq"))
-    tell = _in_turn(lambda change: announcer.tell(change), upkeep.note)
-    shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health), now_ms, tell)
+    tell = _in_turn(lambda change: announcer.tell(change), upkeep.note, lambda change: tell_others(change))
+    shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health, upkeep.slow), now_ms, tell)
     rooms = Rooms(
-        socketio, _admit(shows, key), lambda show: shows.as_of_now(shows.state(show)), _voice(config)
+        socketio,
+        _admit(shows, key),
+        lambda show: shows.as_of_now(shows.state(show)),
+        Voice(languages.of_connection, refusal_said),
     )
     announcer = Announcer(
-        socketio, rooms, shows, _desk_fragments(app, renderer), _phone_fragments(app, renderer)
+        socketio, rooms, shows, drawing.desk_fragments(app, renderer), drawing.phone_fragments(app, renderer)
     )
+    rooms.told_by(announcer.pages_begin_at, announcer.catch_up)
+    others, tell_others = _beside_others(config, socketio, rooms, upkeep)
     presence = Presence(signs_for(config.redis_url), now_ms)
     rooms.attended_by(presence, desk_name_in)
-    teller = PresenceTeller(rooms, _presence_fragments(app, renderer, shows, presence))
-    pusher = NoticePusher(upkeep.health, rooms, shows.seen, _notice_fragments(app, renderer))
+    teller = PresenceTeller(rooms, drawing.presence_fragments(app, renderer, shows, presence))
+    pusher = NoticePusher(upkeep.health, rooms, shows.seen, drawing.notice_fragments(app, renderer))
     doorman = Doorman(app.wsgi_app, socketio, _is_desk(app))
     _put_in_front(app, lambda _: doorman)
     watching = Watching(socketio, [*upkeep.looks, pusher, teller, doorman.look])
@@ -172,7 +177,7 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     pages.init_app(app)
     _guard(app, config, policy)
     telling_time = Watching(socketio, [announcer.tell_time], _TIME_TOLD_EVERY_S)
-    running = started(announcer, telling_time, *_cutting(config, socketio, rooms))
+    running = started(announcer, telling_time, Watching(socketio, upkeep.waiting_looks), *others)
 
     def close() -> None:
         for one in (watching, *reversed(running)):
@@ -182,14 +187,18 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     return Monreq(app, socketio, shows, bands, key, show_id, codes_url, storage.settings, watching, close)
 
 
-def _voice(config: Config) -> Voice:
-    # What other processes' connections are in is not known here.
-    return Voice(languages.of_connection, refusal_said, tuple(LANGUAGES) if config.redis_url else ())
-
-
-def _cutting(config: Config, socketio: SocketIO, rooms: Rooms) -> list[Watching]:
-    """Return what looks for codes that other processes replaced, where there are others."""
-    return [Watching(socketio, [rooms.cut_revoked], _CUT_EVERY_S)] if config.redis_url else []
+def _beside_others(
+    config: Config, socketio: SocketIO, rooms: Rooms, upkeep: Upkeep
+) -> tuple[list[Runs], Callable[[Change], None]]:
+    """Return what keeps up with other processes on the same database, and what tells them of a commit."""
+    if config.redis_url is None and file_of(config.database_url) is not None:
+        return [], lambda _change: None
+    looking = Watching(socketio, [rooms.catch_up], _CAUGHT_UP_EVERY_S)
+    if config.redis_url is None:
+        return [looking], lambda _change: None
+    messenger = Messenger(socketio, config.redis_url, rooms.catch_up_with)
+    asking = Watching(socketio, [MessengerWatch(upkeep.health, messenger.answers)])
+    return [looking, messenger, asking], lambda change: messenger.tell(change.after.id)
 
 
 def _flask(key: bytes, codes_url: str, port: int) -> Flask:
@@ -254,51 +263,10 @@ def _socketio(app: Flask, config: Config, policy: SitePolicy) -> SocketIO:
         manage_session=False,
         logger=WIRE,
         engineio_logger=WIRE,
-        message_queue=config.redis_url,
         max_http_buffer_size=_SOCKET_MESSAGE_LIMIT,
         ping_interval=_PING_INTERVAL_S,
         ping_timeout=_PING_TIMEOUT_S,
     )
-
-
-def _desk_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str], dict[str, str]]:
-    places = Remembered(lambda show, _: desk_places(show), lambda show, _: (show.revision, show.at_ms))
-
-    def changed(before: Show, after: Show, language: str) -> dict[str, str]:
-        with languages.speaking(app, language):
-            return renderer.changed(places.of(before), places.of(after))
-
-    return changed
-
-
-def _notice_fragments(
-    app: Flask, renderer: PlaceRenderer
-) -> Callable[[tuple[Notice, ...], str], dict[str, str]]:
-    def drawn(notices: tuple[Notice, ...], language: str) -> dict[str, str]:
-        with languages.speaking(app, language):
-            return renderer.everything(health_places(notices))
-
-    return drawn
-
-
-def _phone_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str, str], dict[str, str]]:
-    places = Remembered(phone_places, lambda show, mix: (show.changed_at.get(mix, 0),))
-
-    def changed(before: Show, after: Show, mix: str, language: str) -> dict[str, str]:
-        with languages.speaking(app, language):
-            return renderer.changed(places.of(before, mix), places.of(after, mix))
-
-    return changed
-
-
-def _presence_fragments(
-    app: Flask, renderer: PlaceRenderer, shows: Shows, presence: Presence
-) -> Callable[[str, str], dict[str, str]]:
-    def drawn(show_id: str, language: str) -> dict[str, str]:
-        with languages.speaking(app, language):
-            return renderer.everything(presence_places(shows.seen(show_id), presence.snapshot(show_id)))
-
-    return drawn
 
 
 def _admit(shows: Shows, key: bytes) -> Admit:

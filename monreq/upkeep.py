@@ -11,7 +11,7 @@ from monreq.services.health import Health
 from monreq.services.keeping import CopyFailed, CopyKeeper, IdleFolding
 from monreq.services.ports import Change, Clock, StorageFailed
 from monreq.services.standing import AddressWatch, ClockWatch, DiskWatch
-from monreq.services.storage_watch import StorageWatch
+from monreq.services.storage_watch import SlowWatch, StorageWatch
 from monreq.storage.backup_file import BackupFacts
 from monreq.storage.copies import Copies
 from monreq.storage.engine import file_of
@@ -41,15 +41,30 @@ class Clocks:
     monotonic_s: Callable[[], float]
 
 
+SERVED_AT: Final = "served_at"
+"""The setting that keeps the address that codes carried last, for commands beside the server."""
+
+
 class Upkeep:
-    """Everything that is looked at every few seconds."""
+    """Everything that is looked at every few seconds.
+
+    Attributes:
+        looks: Those that never take long.
+        waiting_looks: Those that may have to wait for an answer, which nobody else should wait for.
+    """
 
     def __init__(self, config: Config, storage: Storage, clocks: Clocks, program: str) -> None:
         self.health = health = Health()
         self._keeper = _keeper(config, health, clocks, program)
+        self.slow = SlowWatch(health, clocks.monotonic_s)
+        watch = StorageWatch(
+            health, storage.look, lambda: storage.settings.put(_PROBE, _PROBE_TEXT), clocks.monotonic_s
+        )
+        self.waiting_looks: list[Callable[[], None]] = [watch]
         self.looks: list[Callable[[], None]] = [
-            StorageWatch(health, storage.look, lambda: storage.settings.put(_PROBE, _PROBE_TEXT)),
-            AddressWatch(health, lambda: _printed(storage), _present),
+            watch.require_answer,
+            self.slow,
+            AddressWatch(health, lambda: _carried(storage, config), _present),
             DiskWatch(health, lambda: shutil.disk_usage(config.data_dir).free),
             ClockWatch(health, clocks.wall_ms, clocks.monotonic_s),
         ]
@@ -94,9 +109,12 @@ def _stamp(path: Path) -> object:
     return found.st_mtime_ns, found.st_size
 
 
-def _printed(storage: Storage) -> str | None:
+def _carried(storage: Storage, config: Config) -> str | None:
+    """Return the address that codes carry: printed ones, or those that phones were let in by."""
     try:
         url = storage.settings.get(PRINTED_AT)
+        if url is None and config.address is None:
+            url = storage.settings.get(SERVED_AT)
     except StorageFailed:
         return None
     return ip_address(host_of(url)) if url else None

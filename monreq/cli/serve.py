@@ -17,10 +17,8 @@ from monreq.config import Config, Overrides
 from monreq.domain.show import Show
 from monreq.services.next_show import begin_next
 from monreq.storage.folder import DataFolder
+from monreq.upkeep import SERVED_AT
 from monreq.web.addresses import AddressError, base_url, desk_url, lan_addresses, port_of
-
-SERVED_AT = "served_at"
-"""The setting that keeps the address that codes carried last, for commands beside the server."""
 
 
 @click.command(epilog="Example: monreq serve --data ~/shows --port 8330")

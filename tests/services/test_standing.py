@@ -5,7 +5,7 @@ import pytest
 from monreq.services.health import Health, Notice, Trouble
 from monreq.services.ports import StorageFailed
 from monreq.services.standing import ENOUGH_BYTES, AddressWatch, ClockWatch, DiskWatch
-from monreq.services.storage_watch import StorageWatch, WatchedWriter
+from monreq.services.storage_watch import SlowWatch, StorageWatch, WatchedWriter
 from tests.support.memory_log import InlineWriter
 
 DAY_S = 86_400
@@ -96,11 +96,11 @@ def test_storage_that_fails_is_told_until_something_can_be_written_again(health:
         if fault[what]:
             raise StorageFailed(fault[what])
 
-    watch = StorageWatch(health, lambda: attempt("read"), lambda: attempt("write"))
+    watch = StorageWatch(health, lambda: attempt("read"), lambda: attempt("write"), lambda: 0.0)
     watch()
     while_nobody_wrote = health.notices()
     with pytest.raises(StorageFailed):
-        WatchedWriter(InlineWriter(), health).run(lambda: attempt("write"))
+        WatchedWriter(InlineWriter(), health, SlowWatch(health, lambda: 0.0)).run(lambda: attempt("write"))
     watch()
     told = health.notices()
     fault["write"], fault["read"] = "", "The database's file is gone."

@@ -48,7 +48,9 @@ def target(tmp_path: Path) -> Path:
 def restored(target: Path, url: str, folder: Path, *, may_replace: bool = False) -> list[Path]:
     data = DataFolder(folder)
     data.create()
-    return Restoring(url, data, may_replace, "before-restore-now").restore(target, check_backup(target))
+    return Restoring(url, data, may_replace, "before-restore-now", "epoch-1").restore(
+        target, check_backup(target)
+    )
 
 
 def fill(url: str, client_id: str) -> None:

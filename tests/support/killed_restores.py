@@ -29,9 +29,10 @@ def restore_until(backup: Path, folder: Path, steps: int) -> None:
 
     facts = check_backup(backup)
     sys.addaudithook(count_down)
-    Restoring(sqlite_url(folder), DataFolder(folder), True, "before-restore-1", "epoch-1").restore(
-        backup, facts
-    )  # noqa: FBT003
+    put_back = Restoring(
+        sqlite_url(folder), DataFolder(folder), may_replace=True, aside="before-restore-1", epoch="1"
+    )
+    put_back.restore(backup, facts)
 
 
 def main(backup: Path, folders: list[Path]) -> None:
