@@ -36,6 +36,7 @@ from monreq.services.storage_watch import WatchedWriter
 from monreq.services.tokens import KEY_BYTES
 from monreq.storage.engine import file_of
 from monreq.storage.folder import DataFolder
+from monreq.storage.held import Holding
 from monreq.storage.open import Storage, open_storage
 from monreq.storage.settings import EPOCH, FIRST_EPOCH
 from monreq.upkeep import Clocks, Upkeep
@@ -113,7 +114,13 @@ def bands_of(storage: Storage) -> Bands:
     return Bands(storage.bands, storage.writer, now_ms, new_id)
 
 
-def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | None = None) -> Monreq:
+def build(
+    config: Config,
+    codes_url: str,
+    port: int,
+    codes_url_now: FoundAnew | None = None,
+    holding: Holding | None = None,
+) -> Monreq:
     """Put monreq together.
 
     Args:
@@ -122,6 +129,7 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
         port: The TCP port that browsers see, in the cookie's name: cookies do not tell ports apart. Several
             workers behind one proxy must read one another's cookies.
         codes_url_now: The same address, found anew: a laptop may get another one during a show.
+        holding: What keeps others from putting the database back meanwhile.
     """
     key = DataFolder(config.data_dir).ensure_key(secrets.token_bytes)
     storage = open_storage(config.database_url, config.async_mode, may_write=True)
@@ -129,7 +137,7 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     policy = _site_policy(config, codes_url)
     socketio = _socketio(app, config, policy)
     renderer = PlaceRenderer(app.jinja_env)
-    upkeep = Upkeep(config, storage, Clocks(now_ms, time.monotonic), version("monreq"))
+    upkeep = Upkeep(config, storage, holding or Holding(), Clocks(now_ms, time.monotonic), version("monreq"))
     tell = _in_turn(lambda change: announcer.tell(change), upkeep.note, lambda change: tell_others(change))
     shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health, upkeep.slow), now_ms, tell)
     rooms = Rooms(

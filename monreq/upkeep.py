@@ -17,6 +17,7 @@ from monreq.storage.copies import Copies
 from monreq.storage.engine import file_of
 from monreq.storage.failures import StorageUnusable
 from monreq.storage.folder import DataFolder, FolderError
+from monreq.storage.held import Holding
 from monreq.storage.open import Storage
 from monreq.storage.sqlite_file import log_of
 from monreq.storage.writers import thread_writer
@@ -53,12 +54,18 @@ class Upkeep:
         waiting_looks: Those that may have to wait for an answer, which nobody else should wait for.
     """
 
-    def __init__(self, config: Config, storage: Storage, clocks: Clocks, program: str) -> None:
+    def __init__(
+        self, config: Config, storage: Storage, holding: Holding, clocks: Clocks, program: str
+    ) -> None:
+        def look() -> None:
+            holding.require()
+            storage.look()
+
         self.health = health = Health()
         self._keeper = _keeper(config, health, clocks, program)
         self.slow = SlowWatch(health, clocks.monotonic_s)
         watch = StorageWatch(
-            health, storage.look, lambda: storage.settings.put(_PROBE, _PROBE_TEXT), clocks.monotonic_s
+            health, look, lambda: storage.settings.put(_PROBE, _PROBE_TEXT), clocks.monotonic_s
         )
         self.waiting_looks: list[Callable[[], None]] = [watch]
         self.looks: list[Callable[[], None]] = [

@@ -17,6 +17,7 @@ from monreq.config import Config, Overrides
 from monreq.domain.show import Show
 from monreq.services.next_show import begin_next
 from monreq.storage.folder import DataFolder
+from monreq.storage.held import served
 from monreq.upkeep import SERVED_AT
 from monreq.web.addresses import AddressError, base_url, desk_url, lan_addresses, port_of
 
@@ -50,11 +51,18 @@ def run(
         beside: Started once requests are answered; it returns at once.
     """
     set_up_log(sys.stderr)
-    with DataFolder(config.data_dir).hold(), listen(config.host, config.port) as listener:
+    folder = DataFolder(config.data_dir)
+    with (
+        folder.hold(),
+        listen(config.host, config.port) as listener,
+        served(config.database_url, folder) as holding,
+    ):
         port = listener.getsockname()[1]
         codes_url = base_url(config.host, port, config.address, lan_addresses())
         with way_back_told(config):
-            monreq = build(config, codes_url, port_of(codes_url), _found_anew(config, port, codes_url))
+            monreq = build(
+                config, codes_url, port_of(codes_url), _found_anew(config, port, codes_url), holding
+            )
         try:
             show = choose_show(monreq)
             monreq.settings.put(SERVED_AT, codes_url)

@@ -9,7 +9,7 @@ from monreq.services.health import Health, Trouble
 from monreq.services.ports import Change
 
 EVERY_S: Final = 180.0  # chosen: what a player remembers having asked for
-_AFTER_FAILURE_S: Final = 30.0  # chosen: a full disk is cleared by hand
+_AFTER_FAILURE_S: Final = 5.0  # chosen: once the disk is cleared, the desk is told soon
 
 _AT_ONCE: Final = (SoundcheckMarked, ShowClosedForGood)
 

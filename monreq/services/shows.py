@@ -164,6 +164,8 @@ class Shows:
         try:
             batch = self._writer.run(lambda: self._commit(known, jobs))
         except Exception as error:  # noqa: BLE001 - whatever it was, every bringer must hear of it
+            kinds = ", ".join(type(job.command).__name__ for job in jobs)
+            LOG.error("not stored in show %s: %s: %s", show_id, kinds, str(error) or type(error).__name__)
             for job in jobs:
                 job.fail(error)
             return

@@ -11,11 +11,12 @@ from monreq.config import AsyncMode
 from monreq.services.ports import StorageFailed
 from monreq.storage import engine, sqlite_file
 from monreq.storage.bands import SqlBandShelf
-from monreq.storage.failures import StorageUnusable, sentence
+from monreq.storage.codec import KINDS, NEWER
+from monreq.storage.failures import StorageUnusable, reported, sentence
 from monreq.storage.log import SqlShowLog
-from monreq.storage.migrate import migrate, require_current, require_known
+from monreq.storage.migrate import migrate, require_current, require_known, schema_is_current
 from monreq.storage.same_file import SameFile, commit_only_to
-from monreq.storage.settings import InstallationSettings
+from monreq.storage.settings import EPOCH, FIRST_EPOCH, PUT_BACK, InstallationSettings
 from monreq.storage.writers import ClosableWriter, DirectWriter, thread_writer
 
 
@@ -36,13 +37,14 @@ class Storage:
     settings: InstallationSettings
     _writing: Engine
     _reading: Engine
+    _epoch: str
     _same_file: SameFile | None = None
 
     def look(self) -> None:
         """Find out whether the database can still be read where it was.
 
         Raises:
-            StorageFailed: Why not.
+            StorageFailed: Why not; also where it is not what was opened any more.
         """
         if self._same_file is not None:
             try:
@@ -50,7 +52,12 @@ class Storage:
             except StorageFailed:
                 self.fold_in()  # into the file that was opened, wherever it is now: a log that is gone ends with us
                 raise
-        self.settings.get("")
+        if (self.settings.get(EPOCH) or FIRST_EPOCH) != self._epoch:
+            raise StorageFailed(PUT_BACK)
+        with reported():
+            is_current = schema_is_current(self._reading)
+        if not is_current or self.log.has_met_unknown:
+            raise StorageFailed(NEWER)
 
     def fold_in(self) -> bool:
         """Have a SQLite file hold by itself all that was stored, for whoever copies it by hand; whether it does."""
@@ -127,15 +134,18 @@ def _open_postgres(url: URL, *, may_write: bool) -> Storage:
 def _storage(
     writing: Engine, reading: Engine, writer: ClosableWriter, same: SameFile | None = None
 ) -> Storage:
-    return Storage(
-        SqlShowLog(writing, reading),
-        SqlBandShelf(writing, reading),
-        writer,
-        InstallationSettings(writing, reading, writer),
-        writing,
-        reading,
-        same,
-    )
+    log, settings = SqlShowLog(writing, reading), InstallationSettings(writing, reading, writer)
+    _require_known_kinds(log)
+    epoch = settings.get(EPOCH) or FIRST_EPOCH
+    return Storage(log, SqlBandShelf(writing, reading), writer, settings, writing, reading, epoch, same)
+
+
+def _require_known_kinds(log: SqlShowLog) -> None:
+    unknown = log.kinds() - KINDS.keys()
+    if unknown:
+        raise StorageUnusable(
+            f"The database holds what a newer monreq stored ({', '.join(sorted(unknown))}): install that version again."
+        )
 
 
 def _current(opened: Engine) -> Engine:

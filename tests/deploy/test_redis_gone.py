@@ -88,7 +88,13 @@ def test_urgent_call_that_came_while_redis_was_away_is_seen_at_the_other_worker(
     with redis_server(port) as redis, festival_with(port, tmp_path) as (two, _, far):
         killed(redis)
         phone = token_in(two.one.links["Bass"])
-        body = {"client_id": new_client_id(), "musician": None, "kind": "call", "source": None, "call": "hurts"}
+        body = {
+            "client_id": new_client_id(),
+            "musician": None,
+            "kind": "call",
+            "source": None,
+            "call": "hurts",
+        }
 
         called = requests.post(
             f"{two.one.url}/api/v1/mixes/bass/requests",
