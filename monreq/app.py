@@ -11,19 +11,14 @@ from typing import TYPE_CHECKING, Any
 from flask import Flask
 from flask_socketio import SocketIO
 
-from monreq import drawing, paths
+from monreq import paths
 from monreq.books.format import BookFormat
 from monreq.config import Config
 from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
-from monreq.live.announcer import Announcer
 from monreq.live.capacity import Doorman
-from monreq.live.messenger import Messenger
-from monreq.live.notices import NoticePusher
-from monreq.live.presence import Presence, signs_for
-from monreq.live.presence_teller import PresenceTeller
 from monreq.live.rooms import DESK, Admit, Rooms, Voice
-from monreq.live.watching import Runs, Watching, started
+from monreq.live.watching import Watching, started
 from monreq.live.wire import WIRE, EndsQuietly
 from monreq.printed import Printing
 from monreq.services.bands import Bands
@@ -31,14 +26,13 @@ from monreq.services.next_show import ShowId, show_ids
 from monreq.services.ports import Change
 from monreq.services.short_codes import ALPHABET
 from monreq.services.shows import Shows
-from monreq.services.standing import MessengerWatch
 from monreq.services.storage_watch import WatchedWriter
 from monreq.services.tokens import KEY_BYTES
-from monreq.storage.engine import file_of
 from monreq.storage.folder import DataFolder
 from monreq.storage.held import Holding
 from monreq.storage.open import Storage, open_storage
 from monreq.storage.settings import EPOCH, FIRST_EPOCH
+from monreq.telling import Parts, Telling
 from monreq.upkeep import Clocks, Upkeep
 from monreq.web import languages, pages
 from monreq.web.access import Principal, admission_in, principal_of_token, token_of
@@ -46,7 +40,6 @@ from monreq.web.addresses import host_of, interfaces, own_addresses
 from monreq.web.assets import STATIC
 from monreq.web.context import InstallationSettings, Web, install
 from monreq.web.cookies import Cookies
-from monreq.web.desk_name import desk_name_in
 from monreq.web.host_guard import HostGuard, SitePolicy, behind_one_proxy
 from monreq.web.known_hosts import KnownHosts, machine_names
 from monreq.web.pace import pace_for
@@ -58,10 +51,6 @@ if TYPE_CHECKING:
     from _typeshed.wsgi import WSGIApplication, WSGIEnvironment
 
 _SOCKET_MESSAGE_LIMIT = 16 * 1024  # phones send nothing but their admission [bytes]
-_CAUGHT_UP_EVERY_S = (
-    0.5  # chosen: what another worker stored is known here within a second, whatever fails between
-)
-_TIME_TOLD_EVERY_S = 1.0  # chosen: a hand that read a row takes longer to the fader
 _PING_INTERVAL_S, _PING_TIMEOUT_S = 4, 5  # chosen: within ten seconds a page says that it may be old
 
 FoundAnew = Callable[[], str]
@@ -133,31 +122,18 @@ def build(
     """
     key = DataFolder(config.data_dir).ensure_key(secrets.token_bytes)
     storage = open_storage(config.database_url, config.async_mode, may_write=True)
-    app = _flask(key, codes_url, port)
-    policy = _site_policy(config, codes_url)
+    app, policy = _flask(key, codes_url, port), _site_policy(config, codes_url)
     socketio = _socketio(app, config, policy)
     renderer = PlaceRenderer(app.jinja_env)
     upkeep = Upkeep(config, storage, holding or Holding(), Clocks(now_ms, time.monotonic), version("monreq"))
-    tell = _in_turn(lambda change: announcer.tell(change), upkeep.note, lambda change: tell_others(change))
+    tell = _in_turn(lambda change: telling.tell(change), upkeep.note)
     shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health, upkeep.slow), now_ms, tell)
-    rooms = Rooms(
-        socketio,
-        _admit(shows, key),
-        lambda show: shows.as_of_now(shows.state(show)),
-        Voice(languages.of_connection, refusal_said),
+    telling = Telling(
+        Parts(config, app, socketio, renderer, shows, upkeep.health), _rooms(socketio, shows, key)
     )
-    announcer = Announcer(
-        socketio, rooms, shows, drawing.desk_fragments(app, renderer), drawing.phone_fragments(app, renderer)
-    )
-    rooms.told_by(announcer.pages_begin_at, announcer.catch_up)
-    others, tell_others = _beside_others(config, socketio, rooms, upkeep)
-    presence = Presence(signs_for(config.redis_url), now_ms)
-    rooms.attended_by(presence, desk_name_in)
-    teller = PresenceTeller(rooms, drawing.presence_fragments(app, renderer, shows, presence))
-    pusher = NoticePusher(upkeep.health, rooms, shows.seen, drawing.notice_fragments(app, renderer))
     doorman = Doorman(app.wsgi_app, socketio, _is_desk(app))
     _put_in_front(app, lambda _: doorman)
-    watching = Watching(socketio, [*upkeep.looks, pusher, teller, doorman.look])
+    watching = Watching(socketio, [*upkeep.looks, *telling.looks, doorman.look])
     codes_url_now = codes_url_now or (lambda: codes_url)
     bands = bands_of(storage)
     epoch = storage.settings.get(EPOCH) or FIRST_EPOCH
@@ -178,14 +154,13 @@ def build(
             epoch=epoch,
             renderer=renderer,
             printed=Printing(storage.settings, key, codes_url_now),
-            presence=presence.snapshot,
+            presence=telling.presence.snapshot,
             pace=pace_for(config.redis_url),
         ),
     )
     pages.init_app(app)
     _guard(app, config, policy)
-    telling_time = Watching(socketio, [announcer.tell_time], _TIME_TOLD_EVERY_S)
-    running = started(announcer, telling_time, Watching(socketio, upkeep.waiting_looks), *others)
+    running = started(*telling.runs, Watching(socketio, upkeep.waiting_looks))
 
     def close() -> None:
         for one in (watching, *reversed(running)):
@@ -195,18 +170,9 @@ def build(
     return Monreq(app, socketio, shows, bands, key, show_id, codes_url, storage.settings, watching, close)
 
 
-def _beside_others(
-    config: Config, socketio: SocketIO, rooms: Rooms, upkeep: Upkeep
-) -> tuple[list[Runs], Callable[[Change], None]]:
-    """Return what keeps up with other processes on the same database, and what tells them of a commit."""
-    if config.redis_url is None and file_of(config.database_url) is not None:
-        return [], lambda _change: None
-    looking = Watching(socketio, [rooms.catch_up], _CAUGHT_UP_EVERY_S)
-    if config.redis_url is None:
-        return [looking], lambda _change: None
-    messenger = Messenger(socketio, config.redis_url, rooms.catch_up_with)
-    asking = Watching(socketio, [MessengerWatch(upkeep.health, messenger.answers)])
-    return [looking, messenger, asking], lambda change: messenger.tell(change.after.id)
+def _rooms(socketio: SocketIO, shows: Shows, key: bytes) -> Rooms:
+    voice = Voice(languages.of_connection, refusal_said)
+    return Rooms(socketio, _admit(shows, key), lambda show: shows.as_of_now(shows.state(show)), voice)
 
 
 def _flask(key: bytes, codes_url: str, port: int) -> Flask:

@@ -142,7 +142,6 @@ class Rooms:
         self._attends: Attends | None = None
         self._name_of: Callable[[Mapping[str, Any]], str] = lambda _cookie: ""
         self._first_told: Callable[[Show], None] = lambda _show: None
-        self._caught_up: Callable[[Show], None] = lambda _show: None
         self._lock = threading.Lock()
         self._rooms: dict[str, Room] = {}
         for namespace in (DESK, PHONE):
@@ -161,9 +160,9 @@ class Rooms:
         """Pass what pages say of themselves on, a desk's with its name out of its cookie."""
         self._attends, self._name_of = attends, name_of
 
-    def told_by(self, first_told: Callable[[Show], None], caught_up: Callable[[Show], None]) -> None:
-        """Say who takes note of the state that pages begin at, and of the state that a look finds."""
-        self._first_told, self._caught_up = first_told, caught_up
+    def told_to(self, first_told: Callable[[Show], None]) -> None:
+        """Say who takes note of the state that pages begin at."""
+        self._first_told = first_told
 
     def desks(self) -> list[Room]:
         """Return the rooms of desks that are connected to this process."""
@@ -181,22 +180,8 @@ class Rooms:
         """Send a change to everybody in a room."""
         self._socketio.emit(CHANGED, payload, namespace=room.namespace, to=room.name)
 
-    def catch_up(self) -> None:
-        """Look what other processes stored: end connections whose code they replaced, and have pages told."""
-        for show_id in sorted(self._shows()):
-            self._catch_up(show_id)
-
-    def catch_up_with(self, show_id: str) -> None:
-        """The same for one show, if anybody here listens to it."""
-        if show_id in self._shows():
-            self._catch_up(show_id)
-
-    def _catch_up(self, show_id: str) -> None:
-        show = self._state(show_id)
-        self.cut(show)
-        self._caught_up(show)
-
-    def _shows(self) -> set[str]:
+    def shows(self) -> set[str]:
+        """Return the shows that somebody here listens to."""
         with self._lock:
             return {room.show_id for room in self._rooms.values()}
 

@@ -116,7 +116,8 @@ def test_storage_that_fails_is_told_until_something_can_be_written_again(health:
 
 
 def test_storage_that_does_not_answer_is_told_while_it_is_waited_for(health: Health) -> None:
-    now, told = [0.0], []
+    now = [0.0]
+    told: list[tuple[Notice, ...]] = []
 
     def hang() -> None:
         for _ in range(4):
@@ -132,7 +133,8 @@ def test_storage_that_does_not_answer_is_told_while_it_is_waited_for(health: Hea
 
 
 def test_slow_disk_is_told_from_the_first_slow_commit_until_a_minute_without_one(health: Health) -> None:
-    now, told = [0.0], []
+    now = [0.0]
+    told: list[tuple[Notice, ...]] = []
     slow = SlowWatch(health, lambda: now[0])
     writer = WatchedWriter(InlineWriter(), health, slow)
 
