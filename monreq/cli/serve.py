@@ -21,6 +21,8 @@ from monreq.storage.held import served
 from monreq.upkeep import SERVED_AT
 from monreq.web.addresses import AddressError, base_url, desk_url, lan_addresses, port_of
 
+_LEARNING_PAUSE_S = 0.05  # chosen: as long as a show takes to be read, so that half the time is for others
+
 
 @click.command(epilog="Example: monreq serve --data ~/shows --port 8330")
 @serving_options
@@ -74,6 +76,10 @@ def run(
             desk = monreq.link(show, None, desk_url(config.host, port))
             _print_links(monreq, show, desk)
             monreq.watching.start()
+            monreq.socketio.start_background_task(
+                monreq.shows.learn_open_ones,
+                lambda: monreq.socketio.sleep(_LEARNING_PAUSE_S),  # type: ignore[arg-type]  # its stubs know no parts of a second
+            )
             beside(monreq, show)
             if opens_browser:
                 threading.Thread(target=webbrowser.open, args=(desk,), daemon=True).start()

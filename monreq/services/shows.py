@@ -3,6 +3,7 @@
 import logging
 import threading
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 from monreq.domain.band_events import KeepAnswered
@@ -100,6 +101,14 @@ class Shows:
         if newest.revision == 0:
             raise UnknownShow
         return self._remember(newest)
+
+    def learn_open_ones(self, pause: Callable[[], None]) -> None:
+        """Fold every open show once, so that no later look at all of them has to; others have their turn in the pauses."""
+        with suppress(StorageFailed):
+            for entry in self.entries():
+                if entry.is_open:
+                    self.state(entry.id)
+                    pause()
 
     def seen(self, show_id: str) -> Show:
         """Return a show as it was last read or written here, without looking into its log again."""

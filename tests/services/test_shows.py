@@ -130,3 +130,15 @@ def test_since_returns_what_came_between_two_revisions(house: House) -> None:
 
     assert [one.revision for one in house.shows.since(SHOW, last - 2, last - 1)] == [last - 1]
     assert house.shows.since(SHOW, last, last) == []
+
+
+def test_open_shows_are_known_before_anybody_asks_for_them_once_they_were_learned(house: House) -> None:
+    house.shows.open("show2", c.OpenShow("Closed"))
+    house.shows.submit("show2", c.CloseShow())
+    started = Shows(house.log, InlineWriter(), lambda: 0, lambda _: None)
+    pauses: list[int] = []
+
+    started.learn_open_ones(lambda: pauses.append(1))
+
+    assert started.seen(SHOW) == house.shows.state(SHOW)
+    assert (started.seen("show2").revision, len(pauses)) == (0, 1)
