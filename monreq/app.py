@@ -3,8 +3,9 @@
 import secrets
 import socket
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Any
 
@@ -18,7 +19,7 @@ from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
 from monreq.live.capacity import Doorman
 from monreq.live.rooms import DESK, Admit, Rooms, Voice
-from monreq.live.watching import Watching, started
+from monreq.live.watching import Runs, Watching, started
 from monreq.live.wire import WIRE, EndsQuietly
 from monreq.printed import Printing
 from monreq.services.bands import Bands
@@ -161,13 +162,14 @@ def build(
     pages.init_app(app)
     _guard(app, config, policy)
     running = started(*telling.runs, Watching(socketio, upkeep.waiting_looks))
-
-    def close() -> None:
-        for one in (watching, *reversed(running)):
-            one.stop()
-        storage.close()
-
+    close = partial(_close, (watching, *reversed(running)), storage)
     return Monreq(app, socketio, shows, bands, key, show_id, codes_url, storage.settings, watching, close)
+
+
+def _close(running: Iterable[Runs], storage: Storage) -> None:
+    for one in running:
+        one.stop()
+    storage.close()
 
 
 def _rooms(socketio: SocketIO, shows: Shows, key: bytes) -> Rooms:
