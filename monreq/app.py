@@ -3,8 +3,9 @@
 import secrets
 import socket
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Any
 
@@ -16,17 +17,12 @@ from monreq.books.format import BookFormat
 from monreq.config import Config
 from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
-from monreq.live.announcer import Announcer
 from monreq.live.capacity import Doorman
-from monreq.live.notices import NoticePusher
-from monreq.live.presence import Presence, signs_for
-from monreq.live.presence_teller import PresenceTeller
 from monreq.live.rooms import DESK, Admit, Rooms, Voice
-from monreq.live.watching import Watching, started
+from monreq.live.watching import Runs, Watching, started
 from monreq.live.wire import WIRE, EndsQuietly
 from monreq.printed import Printing
 from monreq.services.bands import Bands
-from monreq.services.health import Notice
 from monreq.services.next_show import ShowId, show_ids
 from monreq.services.ports import Change
 from monreq.services.short_codes import ALPHABET
@@ -34,8 +30,10 @@ from monreq.services.shows import Shows
 from monreq.services.storage_watch import WatchedWriter
 from monreq.services.tokens import KEY_BYTES
 from monreq.storage.folder import DataFolder
+from monreq.storage.held import Holding
 from monreq.storage.open import Storage, open_storage
 from monreq.storage.settings import EPOCH, FIRST_EPOCH
+from monreq.telling import Parts, Telling
 from monreq.upkeep import Clocks, Upkeep
 from monreq.web import languages, pages
 from monreq.web.access import Principal, admission_in, principal_of_token, token_of
@@ -43,23 +41,17 @@ from monreq.web.addresses import host_of, interfaces, own_addresses
 from monreq.web.assets import STATIC
 from monreq.web.context import InstallationSettings, Web, install
 from monreq.web.cookies import Cookies
-from monreq.web.desk_name import desk_name_in
-from monreq.web.desk_view import desk_places
-from monreq.web.health_view import health_places
 from monreq.web.host_guard import HostGuard, SitePolicy, behind_one_proxy
 from monreq.web.known_hosts import KnownHosts, machine_names
 from monreq.web.pace import pace_for
-from monreq.web.phone_view import phone_places
-from monreq.web.places import PlaceRenderer, Remembered
-from monreq.web.presence_view import presence_places
+from monreq.web.places import PlaceRenderer
 from monreq.web.show_marks import show_of_mark
-from monreq.web.speech import LANGUAGES, refusal_said
+from monreq.web.speech import refusal_said
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import WSGIApplication, WSGIEnvironment
 
 _SOCKET_MESSAGE_LIMIT = 16 * 1024  # phones send nothing but their admission [bytes]
-_CUT_EVERY_S = 0.5  # chosen: a code that another worker replaced is cut here within a second
 _PING_INTERVAL_S, _PING_TIMEOUT_S = 4, 5  # chosen: within ten seconds a page says that it may be old
 
 FoundAnew = Callable[[], str]
@@ -112,7 +104,13 @@ def bands_of(storage: Storage) -> Bands:
     return Bands(storage.bands, storage.writer, now_ms, new_id)
 
 
-def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | None = None) -> Monreq:
+def build(
+    config: Config,
+    codes_url: str,
+    port: int,
+    codes_url_now: FoundAnew | None = None,
+    holding: Holding | None = None,
+) -> Monreq:
     """Put monreq together.
 
     Args:
@@ -121,25 +119,22 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
         port: The TCP port that browsers see, in the cookie's name: cookies do not tell ports apart. Several
             workers behind one proxy must read one another's cookies.
         codes_url_now: The same address, found anew: a laptop may get another one during a show.
+        holding: What keeps others from putting the database back meanwhile.
     """
     key = DataFolder(config.data_dir).ensure_key(secrets.token_bytes)
     storage = open_storage(config.database_url, config.async_mode, may_write=True)
-    app = _flask(key, codes_url, port)
-    policy = _site_policy(config, codes_url)
+    app, policy = _flask(key, codes_url, port), _site_policy(config, codes_url)
     socketio = _socketio(app, config, policy)
-    draw = PlaceRenderer(app.jinja_env)
-    upkeep = Upkeep(config, storage, Clocks(now_ms, time.monotonic), version("monreq"))
-    tell = _in_turn(lambda change: announcer.tell(change), upkeep.note)
-    shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health), now_ms, tell)
-    rooms = Rooms(socketio, _admit(shows, key), shows.state_now, _voice(config))
-    announcer = Announcer(socketio, rooms, shows, _desk_fragments(app, draw), _phone_fragments(app, draw))
-    presence = Presence(signs_for(config.redis_url), now_ms)
-    rooms.attended_by(presence, desk_name_in)
-    teller = PresenceTeller(rooms, _presence_fragments(app, draw, shows, presence))
-    pusher = NoticePusher(upkeep.health, rooms, shows.seen, _notice_fragments(app, draw))
+    renderer = PlaceRenderer(app.jinja_env)
+    upkeep = Upkeep(config, storage, holding or Holding(), Clocks(now_ms, time.monotonic), version("monreq"))
+    tell = _in_turn(lambda change: telling.tell(change), upkeep.note)
+    shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health, upkeep.slow), now_ms, tell)
+    telling = Telling(
+        Parts(config, app, socketio, renderer, shows, upkeep.health), _rooms(socketio, shows, key)
+    )
     doorman = Doorman(app.wsgi_app, socketio, _is_desk(app))
     _put_in_front(app, lambda _: doorman)
-    watching = Watching(socketio, [*upkeep.looks, pusher, teller, doorman.look])
+    watching = Watching(socketio, [*upkeep.looks, *telling.looks, doorman.look])
     codes_url_now = codes_url_now or (lambda: codes_url)
     bands = bands_of(storage)
     epoch = storage.settings.get(EPOCH) or FIRST_EPOCH
@@ -158,32 +153,28 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
             new_id=new_id,
             show_id=show_id,
             epoch=epoch,
-            renderer=draw,
+            renderer=renderer,
             printed=Printing(storage.settings, key, codes_url_now),
-            presence=presence.snapshot,
+            presence=telling.presence.snapshot,
             pace=pace_for(config.redis_url),
         ),
     )
     pages.init_app(app)
     _guard(app, config, policy)
-    running = started(announcer, *_cutting(config, socketio, rooms))
-
-    def close() -> None:
-        for one in (watching, *reversed(running)):
-            one.stop()
-        storage.close()
-
+    running = started(*telling.runs, Watching(socketio, upkeep.waiting_looks))
+    close = partial(_close, (watching, *reversed(running)), storage)
     return Monreq(app, socketio, shows, bands, key, show_id, codes_url, storage.settings, watching, close)
 
 
-def _voice(config: Config) -> Voice:
-    # What other processes' connections are in is not known here.
-    return Voice(languages.of_connection, refusal_said, tuple(LANGUAGES) if config.redis_url else ())
+def _close(running: Iterable[Runs], storage: Storage) -> None:
+    for one in running:
+        one.stop()
+    storage.close()
 
 
-def _cutting(config: Config, socketio: SocketIO, rooms: Rooms) -> list[Watching]:
-    """Return what looks for codes that other processes replaced, where there are others."""
-    return [Watching(socketio, [rooms.cut_revoked], _CUT_EVERY_S)] if config.redis_url else []
+def _rooms(socketio: SocketIO, shows: Shows, key: bytes) -> Rooms:
+    voice = Voice(languages.of_connection, refusal_said)
+    return Rooms(socketio, _admit(shows, key), shows.state_now, voice)
 
 
 def _flask(key: bytes, codes_url: str, port: int) -> Flask:
@@ -248,51 +239,10 @@ def _socketio(app: Flask, config: Config, policy: SitePolicy) -> SocketIO:
         manage_session=False,
         logger=WIRE,
         engineio_logger=WIRE,
-        message_queue=config.redis_url,
         max_http_buffer_size=_SOCKET_MESSAGE_LIMIT,
         ping_interval=_PING_INTERVAL_S,
         ping_timeout=_PING_TIMEOUT_S,
     )
-
-
-def _desk_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str], dict[str, str]]:
-    places = Remembered(lambda show, _: desk_places(show), lambda show, _: (show.revision, show.at_ms))
-
-    def changed(before: Show, after: Show, language: str) -> dict[str, str]:
-        with languages.speaking(app, language):
-            return renderer.changed(places.of(before), places.of(after))
-
-    return changed
-
-
-def _notice_fragments(
-    app: Flask, renderer: PlaceRenderer
-) -> Callable[[tuple[Notice, ...], str], dict[str, str]]:
-    def drawn(notices: tuple[Notice, ...], language: str) -> dict[str, str]:
-        with languages.speaking(app, language):
-            return renderer.everything(health_places(notices))
-
-    return drawn
-
-
-def _phone_fragments(app: Flask, renderer: PlaceRenderer) -> Callable[[Show, Show, str, str], dict[str, str]]:
-    places = Remembered(phone_places, lambda show, mix: (show.changed_at.get(mix, 0),))
-
-    def changed(before: Show, after: Show, mix: str, language: str) -> dict[str, str]:
-        with languages.speaking(app, language):
-            return renderer.changed(places.of(before, mix), places.of(after, mix))
-
-    return changed
-
-
-def _presence_fragments(
-    app: Flask, renderer: PlaceRenderer, shows: Shows, presence: Presence
-) -> Callable[[str, str], dict[str, str]]:
-    def drawn(show_id: str, language: str) -> dict[str, str]:
-        with languages.speaking(app, language):
-            return renderer.everything(presence_places(shows.seen(show_id), presence.snapshot(show_id)))
-
-    return drawn
 
 
 def _admit(shows: Shows, key: bytes) -> Admit:

@@ -8,16 +8,18 @@ from typing import Final
 
 from monreq.config import Config
 from monreq.services.health import Health
-from monreq.services.keeping import CopyFailed, CopyKeeper
+from monreq.services.keeping import CopyFailed, CopyKeeper, IdleFolding
 from monreq.services.ports import Change, Clock, StorageFailed
 from monreq.services.standing import AddressWatch, ClockWatch, DiskWatch
-from monreq.services.storage_watch import StorageWatch
+from monreq.services.storage_watch import SlowWatch, StorageWatch
 from monreq.storage.backup_file import BackupFacts
 from monreq.storage.copies import Copies
 from monreq.storage.engine import file_of
 from monreq.storage.failures import StorageUnusable
 from monreq.storage.folder import DataFolder, FolderError
+from monreq.storage.held import Holding
 from monreq.storage.open import Storage
+from monreq.storage.sqlite_file import log_of
 from monreq.storage.writers import thread_writer
 from monreq.web.addresses import host_of, interfaces, lan_addresses, own_addresses
 from monreq.web.authority import ip_address
@@ -40,20 +42,44 @@ class Clocks:
     monotonic_s: Callable[[], float]
 
 
-class Upkeep:
-    """Everything that is looked at every few seconds."""
+SERVED_AT: Final = "served_at"
+"""The setting that keeps the address that codes carried last, for commands beside the server."""
 
-    def __init__(self, config: Config, storage: Storage, clocks: Clocks, program: str) -> None:
+
+class Upkeep:
+    """Everything that is looked at every few seconds.
+
+    Attributes:
+        looks: Those that never take long.
+        waiting_looks: Those that may have to wait for an answer, which nobody else should wait for.
+    """
+
+    def __init__(
+        self, config: Config, storage: Storage, holding: Holding, clocks: Clocks, program: str
+    ) -> None:
+        def look() -> None:
+            holding.require()
+            storage.look()
+
         self.health = health = Health()
         self._keeper = _keeper(config, health, clocks, program)
+        self.slow = SlowWatch(health, clocks.monotonic_s)
+        watch = StorageWatch(
+            health, look, lambda: storage.settings.put(_PROBE, _PROBE_TEXT), clocks.monotonic_s
+        )
+        self.waiting_looks: list[Callable[[], None]] = [watch]
         self.looks: list[Callable[[], None]] = [
-            StorageWatch(health, storage.look, lambda: storage.settings.put(_PROBE, _PROBE_TEXT)),
-            AddressWatch(health, lambda: _printed(storage), _present),
+            watch.require_answer,
+            self.slow,
+            AddressWatch(health, lambda: _carried(storage, config), _present),
             DiskWatch(health, lambda: shutil.disk_usage(config.data_dir).free),
             ClockWatch(health, clocks.wall_ms, clocks.monotonic_s),
         ]
         if self._keeper is not None:
             self.looks.append(self._keeper)
+        path = file_of(config.database_url)
+        if path is not None:
+            self.looks.append(IdleFolding(storage.fold_in, lambda: _stamp(log_of(path))))
 
     def note(self, change: Change) -> None:
         """Take note of a commit."""
@@ -78,14 +104,11 @@ def _keeper(config: Config, health: Health, clocks: Clocks, program: str) -> Cop
         except (StorageUnusable, FolderError) as failed:
             raise CopyFailed(str(failed)) from failed
 
-    return CopyKeeper(health, make, lambda: _stamps(path), clocks.monotonic_s)
-
-
-def _stamps(path: Path) -> object:
-    return [_stamp(one) for one in (path, path.with_name(f"{path.name}-wal"))]
+    return CopyKeeper(health, make, lambda: _stamp(log_of(path)), clocks.monotonic_s)
 
 
 def _stamp(path: Path) -> object:
+    """Return what tells whether anything was stored: the file itself is written to at other times too."""
     try:
         found = path.stat()
     except OSError:
@@ -93,9 +116,12 @@ def _stamp(path: Path) -> object:
     return found.st_mtime_ns, found.st_size
 
 
-def _printed(storage: Storage) -> str | None:
+def _carried(storage: Storage, config: Config) -> str | None:
+    """Return the address that codes carry: printed ones, or those that phones were let in by."""
     try:
         url = storage.settings.get(PRINTED_AT)
+        if url is None and config.address is None:
+            url = storage.settings.get(SERVED_AT)
     except StorageFailed:
         return None
     return ip_address(host_of(url)) if url else None

@@ -13,9 +13,9 @@ from monreq.cli.options import (
     show_option,
     told_in_one_line,
 )
-from monreq.cli.serve import SERVED_AT
 from monreq.printed import Printing
 from monreq.storage.folder import DataFolder
+from monreq.upkeep import SERVED_AT
 from monreq.web.addresses import base_url, lan_addresses
 
 

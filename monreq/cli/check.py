@@ -11,7 +11,7 @@ import click
 
 from monreq.app import now_ms
 from monreq.cli.options import data_option, settings
-from monreq.cli.server import ServerError, allow_open_files, listen
+from monreq.cli.server import ENOUGH_FILES, ServerError, allow_open_files, listen
 from monreq.config import Config, ConfigError
 from monreq.services.ports import ShowEntry, StorageFailed
 from monreq.storage.failures import StorageUnusable
@@ -22,7 +22,6 @@ from monreq.web.authority import ip_address
 from monreq.web.codes import PRINTED_AT
 
 ENOUGH_DISK_BYTES = 200 * 1024 * 1024  # chosen: a season of shows, and room for copies
-ENOUGH_FILES = 1000  # chosen: two for each live connection that there may be, and room
 _OLDEST_SOUND_CLOCK = datetime(2025, 1, 1, tzinfo=UTC)  # before this program was written
 
 

@@ -13,6 +13,7 @@ from monreq.domain.refusals import Refusal
 from monreq.domain.show import Show
 from monreq.services.ports import StorageFailed
 from monreq.services.shows import Shows
+from monreq.storage.codec import UnreadableEvent
 from monreq.storage.failures import StorageUnusable
 from monreq.storage.folder import FolderError
 from monreq.web.addresses import AddressError
@@ -55,6 +56,8 @@ def told_in_one_line() -> Iterator[None]:
     """Turn every expected failure into one line and a non-zero exit."""
     try:
         yield
+    except UnreadableEvent as failed:
+        raise click.ClickException(str(failed)) from failed
     except StorageFailed as failed:
         raise click.ClickException("The database could not store this.") from failed
     except (ConfigError, FolderError, ServerError, StorageUnusable, AddressError, Refusal) as failed:

@@ -9,6 +9,7 @@ from monreq.app import new_id, now_ms
 from monreq.cli.options import data_option, settings, told_in_one_line
 from monreq.storage.backup_file import BackupFacts
 from monreq.storage.folder import DataFolder
+from monreq.storage.held import held_alone
 from monreq.storage.restore import Restoring, check_backup
 
 
@@ -31,7 +32,7 @@ def restore(file: Path, *, may_replace: bool, data_dir: Path | None) -> None:
         facts = check_backup(file)
         folder = DataFolder(config.data_dir)
         folder.create()
-        with folder.hold():
+        with folder.hold(), held_alone(config.database_url, folder):
             had_key = folder.key_path.exists()
             put_aside = Restoring(
                 config.database_url, folder, may_replace, f"before-restore-{_now()}", new_id()

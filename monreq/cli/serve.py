@@ -17,10 +17,11 @@ from monreq.config import Config, Overrides
 from monreq.domain.show import Show
 from monreq.services.next_show import begin_next
 from monreq.storage.folder import DataFolder
+from monreq.storage.held import served
+from monreq.upkeep import SERVED_AT
 from monreq.web.addresses import AddressError, base_url, desk_url, lan_addresses, port_of
 
-SERVED_AT = "served_at"
-"""The setting that keeps the address that codes carried last, for commands beside the server."""
+_LEARNING_PAUSE_S = 0.05  # chosen: as long as a show takes to be read, so that half the time is for others
 
 
 @click.command(epilog="Example: monreq serve --data ~/shows --port 8330")
@@ -52,11 +53,18 @@ def run(
         beside: Started once requests are answered; it returns at once.
     """
     set_up_log(sys.stderr)
-    with DataFolder(config.data_dir).hold(), listen(config.host, config.port) as listener:
+    folder = DataFolder(config.data_dir)
+    with (
+        folder.hold(),
+        listen(config.host, config.port) as listener,
+        served(config.database_url, folder) as holding,
+    ):
         port = listener.getsockname()[1]
         codes_url = base_url(config.host, port, config.address, lan_addresses())
         with way_back_told(config):
-            monreq = build(config, codes_url, port_of(codes_url), _found_anew(config, port, codes_url))
+            monreq = build(
+                config, codes_url, port_of(codes_url), _found_anew(config, port, codes_url), holding
+            )
         try:
             show = choose_show(monreq)
             monreq.settings.put(SERVED_AT, codes_url)
@@ -68,6 +76,10 @@ def run(
             desk = monreq.link(show, None, desk_url(config.host, port))
             _print_links(monreq, show, desk)
             monreq.watching.start()
+            monreq.socketio.start_background_task(
+                monreq.shows.learn_open_ones,
+                lambda: monreq.socketio.sleep(_LEARNING_PAUSE_S),  # type: ignore[arg-type]  # its stubs know no parts of a second
+            )
             beside(monreq, show)
             if opens_browser:
                 threading.Thread(target=webbrowser.open, args=(desk,), daemon=True).start()

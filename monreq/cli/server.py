@@ -26,6 +26,7 @@ _BACKLOG: Final = 1024  # chosen: every phone of a large stage reconnects in the
 _GRACE_S: Final = 3.0  # chosen: with what follows, a stop takes no more than five seconds
 _GOODBYE_S: Final = 0.1  # chosen: enough for the last packets to leave, if they can at all
 _LOOK_S: Final = 0.5  # Windows delivers no signal during a wait without end
+ENOUGH_FILES: Final = 1000  # chosen: two for each live connection that there may be, and room
 OPEN_FILES: Final = 8192  # chosen: two for each of 1,000 live connections, and room
 
 
@@ -77,7 +78,12 @@ def run_server(
     if app.debug:
         raise ServerError("Debug mode is on, and monreq does not serve with it: unset FLASK_DEBUG.")
     running = Running()
-    open_ones = Connections(min(MOST, allow_open_files() - RESERVE))
+    files = allow_open_files()
+    if files < ENOUGH_FILES:
+        LOG.warning(
+            "only %d files may be open at once, and phones would be refused: raise it (ulimit -n)", files
+        )
+    open_ones = Connections(min(MOST, files - RESERVE))
     server = runtime(_live_server(socketio).async_mode, listener, app, running, open_ones)
     try:
         with _stop_signals() as asked:

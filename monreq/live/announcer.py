@@ -11,6 +11,7 @@ from typing import Final, ParamSpec, Protocol
 
 from flask_socketio import SocketIO
 
+from monreq.domain.events import Recorded
 from monreq.domain.show import Show
 from monreq.live.changes import client_ids, merged
 from monreq.live.rooms import CHANGED, Room, Rooms
@@ -28,6 +29,7 @@ _MERGED_WITHIN_S: Final = (
     0.05  # chosen: no hand is quicker, and a crowd's requests are drawn twenty times a second at most
 )
 _TIME_TOLD_EVERY_S: Final = 1.0  # chosen: a hand that read a row takes longer to the fader
+_LOGGED_AGAIN_S: Final = 60.0  # chosen: enough to see that it goes on
 _GOODBYE_S: Final = 1.0  # chosen: a push takes milliseconds, and a stop must be quick
 
 
@@ -39,6 +41,9 @@ class Clockwork(Protocol):
 
     def as_of_now(self, show: Show) -> Show:
         """Return a show with what time alone changed in it since its last event."""
+
+    def since(self, show_id: str, revision: int, up_to: int) -> list[Recorded]:
+        """Return a show's events after a revision, up to another."""
 
 
 class Announcer:
@@ -69,7 +74,7 @@ class Announcer:
         self._phone_fragments = phone_fragments
         self._waiting: SimpleQueue[Change | None] = SimpleQueue()
         self._task: threading.Thread | None = None
-        self._logged: set[tuple[str, int | None]] = set()
+        self._logged_s: dict[tuple[str, int | None], float] = {}
         self._one_at_a_time = threading.Lock()
         self._told: dict[str, Show] = {}
         self._telling_time = Watching(socketio, [self.tell_time], _TIME_TOLD_EVERY_S)
@@ -77,6 +82,17 @@ class Announcer:
     def tell(self, change: Change) -> None:
         """Take note of a commit; returns at once."""
         self._waiting.put(change)
+
+    def pages_begin_at(self, show: Show) -> None:
+        """Take note of the state that the first pages of a show were told."""
+        self._told.setdefault(show.id, show)
+
+    def catch_up(self, show: Show) -> None:
+        """Tell what is in a show's log and was not told here: another process wrote it, or a telling failed."""
+        told = self._told.get(show.id)
+        if told is not None and told.revision < show.revision:
+            recorded = self._clockwork.since(show.id, told.revision, show.revision)
+            self._waiting.put(Change(told, show, tuple(recorded)))
 
     def start(self) -> None:
         """Begin to announce in the background."""
@@ -126,9 +142,10 @@ class Announcer:
                 self._guarded(self._announce_one, change)
 
     def _announce_one(self, change: Change) -> None:
-        change = replace(
-            change, before=self._as_told(change.before), after=self._clockwork.as_of_now(change.after)
-        )
+        before = self._told.get(change.after.id, change.before)
+        if change.after.revision <= before.revision:
+            return
+        change = replace(change, before=before, after=self._clockwork.as_of_now(change.after))
         self._told[change.after.id] = change.after
         self._guarded(self._rooms.cut, change.after)
         concerned = client_ids(change)
@@ -140,20 +157,16 @@ class Announcer:
                 self._guarded(self._to_mix, change, room, concerned.get(mix, []))
 
     def _tell_time_of(self, show_id: str) -> None:
-        told = self._as_told(self._clockwork.seen(show_id))
+        seen = self._clockwork.seen(show_id)
+        told = self._told.get(show_id, seen)
         now = self._clockwork.as_of_now(told)
-        if now.at_ms == told.at_ms:
-            return
+        if now.at_ms == told.at_ms or seen.revision != told.revision:
+            return  # what was stored since is told as a change, which brings the time along
         self._told[show_id] = now
         for room in self._rooms.desks():
             if room.show_id == show_id and room.is_valid(now):
                 push = self._desk_push(Change(told, now, ()), room, [])
                 self._rooms.push_here(room, CHANGED, push)
-
-    def _as_told(self, show: Show) -> Show:
-        """Return a show as of when desks were told it last; a page that shows it as of another moment reads it again."""
-        told = self._told.get(show.id)
-        return told if told is not None and told.revision == show.revision else show
 
     def _to_desk(self, change: Change, room: Room, concerned: Sequence[str]) -> None:
         self._rooms.push(room, self._desk_push(change, room, concerned))
@@ -186,9 +199,10 @@ class Announcer:
             step(*args, **kwargs)
         except Exception as error:
             at = traceback.extract_tb(error.__traceback__)[-1]
-            if (at.filename, at.lineno) not in self._logged:
-                self._logged.add((at.filename, at.lineno))
-                LOG.exception("a change could not be announced; the same fault is not noted again")
+            place, now_s = (at.filename, at.lineno), time.monotonic()
+            if now_s >= self._logged_s.get(place, now_s):
+                self._logged_s[place] = now_s + _LOGGED_AGAIN_S
+                LOG.exception("a change could not be announced; the same fault is noted again after a minute")
 
 
 def _mixes_shown_anew(change: Change) -> list[str]:

@@ -7,7 +7,7 @@ from monreq.services.ports import Change
 
 
 def merged(changes: Iterable[Change]) -> list[Change]:
-    """Return one change per show out of changes in the order of their commits."""
+    """Return one change per show out of changes that may overlap."""
     by_show: dict[str, Change] = {}
     for change in changes:
         earlier = by_show.get(change.after.id)
@@ -16,7 +16,10 @@ def merged(changes: Iterable[Change]) -> list[Change]:
 
 
 def _joined(first: Change, then: Change) -> Change:
-    return Change(first.before, then.after, first.recorded + then.recorded)
+    before = min(first.before, then.before, key=lambda show: show.revision)
+    after = max(first.after, then.after, key=lambda show: show.revision)
+    recorded = {one.revision: one for one in (*first.recorded, *then.recorded)}
+    return Change(before, after, tuple(recorded[revision] for revision in sorted(recorded)))
 
 
 def client_ids(change: Change) -> dict[str, list[str]]:

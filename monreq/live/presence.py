@@ -89,12 +89,14 @@ class RedisSigns:
 
     def _guarded(self, step: Callable[[], Any]) -> Any:
         try:
-            return step()
-        except RedisError:
+            done = step()
+        except RedisError as error:
             if not self._was_told:
                 self._was_told = True
-                LOG.exception("presence is not known while Redis does not answer; this is not noted again")
+                LOG.warning("presence is not known while Redis does not answer: %s", type(error).__name__)
             return None
+        self._was_told = False
+        return done
 
 
 def signs_for(redis_url: str | None) -> Signs:

@@ -73,12 +73,10 @@ class Voice:
     Attributes:
         speak: Tells in which language a connection hears.
         say: Says what a refusal tells a person.
-        languages: Those that connections of other processes may be in; empty if there are no other processes.
     """
 
     speak: Speak = lambda _namespace, _said: "en"
     say: Callable[[Refusal], str] = str
-    languages: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +141,7 @@ class Rooms:
         self._state = state
         self._attends: Attends | None = None
         self._name_of: Callable[[Mapping[str, Any]], str] = lambda _cookie: ""
+        self._first_told: Callable[[Show], None] = lambda _show: None
         self._lock = threading.Lock()
         self._rooms: dict[str, Room] = {}
         for namespace in (DESK, PHONE):
@@ -151,8 +150,6 @@ class Rooms:
 
     def of(self, show: Show, mix: str | None) -> list[Room]:
         """Return the rooms of a mix, or of the desk (None), one for each language that somebody may hear it in."""
-        if self.voice.languages:
-            return [Room.of(show, mix, language) for language in self.voice.languages]
         with self._lock:
             heard = {
                 room.language for room in self._rooms.values() if (room.show_id, room.mix) == (show.id, mix)
@@ -162,6 +159,10 @@ class Rooms:
     def attended_by(self, attends: Attends, name_of: Callable[[Mapping[str, Any]], str]) -> None:
         """Pass what pages say of themselves on, a desk's with its name out of its cookie."""
         self._attends, self._name_of = attends, name_of
+
+    def told_to(self, first_told: Callable[[Show], None]) -> None:
+        """Say who takes note of the state that pages begin at."""
+        self._first_told = first_told
 
     def desks(self) -> list[Room]:
         """Return the rooms of desks that are connected to this process."""
@@ -179,12 +180,10 @@ class Rooms:
         """Send a change to everybody in a room."""
         self._socketio.emit(CHANGED, payload, namespace=room.namespace, to=room.name)
 
-    def cut_revoked(self) -> None:
-        """End the connections whose code was replaced through another process, of which nothing is told here."""
+    def shows(self) -> set[str]:
+        """Return the shows that somebody here listens to."""
         with self._lock:
-            shows = {room.show_id for room in self._rooms.values()}
-        for show_id in sorted(shows):
-            self.cut(self._state(show_id))
+            return {room.show_id for room in self._rooms.values()}
 
     def cut(self, show: Show) -> None:
         """End the connections of a show whose code opens nothing any more."""
@@ -218,6 +217,7 @@ class Rooms:
         if not room.is_valid(show):
             self.leave(sid)
             raise CodeReplacedSince
+        self._first_told(show)
         self._socketio.emit("at", room.version(show), namespace=namespace, to=sid)
 
     def heard(self, sid: str, said: Mapping[str, Any]) -> None:

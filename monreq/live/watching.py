@@ -39,7 +39,7 @@ class Watching:
         self._socketio, self._looks, self._every_s = socketio, looks, every_s
         self._is_over = threading.Event()
         self._task: threading.Thread | None = None
-        self._logged: set[int] = set()
+        self._failing: set[int] = set()
 
     def start(self) -> None:
         """Begin."""
@@ -57,9 +57,11 @@ class Watching:
             try:
                 one()
             except Exception:
-                if number not in self._logged:
-                    self._logged.add(number)
-                    LOG.exception("a look failed; the same one is not noted again")
+                if number not in self._failing:
+                    self._failing.add(number)
+                    LOG.exception("a look failed; it is not noted again until it has succeeded")
+            else:
+                self._failing.discard(number)
 
     def _run(self) -> None:
         while not self._is_over.wait(self._every_s):

@@ -9,13 +9,33 @@ from monreq.services.health import Health, Trouble
 from monreq.services.ports import Change
 
 EVERY_S: Final = 180.0  # chosen: what a player remembers having asked for
-_AFTER_FAILURE_S: Final = 30.0  # chosen: a full disk is cleared by hand
+_AFTER_FAILURE_S: Final = 5.0  # chosen: once the disk is cleared, the desk is told soon
 
 _AT_ONCE: Final = (SoundcheckMarked, ShowClosedForGood)
 
 
 class CopyFailed(Exception):  # noqa: N818 - said to a person
     """A copy that was not made; its text is one sentence."""
+
+
+class IdleFolding:
+    """Has the database's file hold all that was stored, as soon as nothing more is stored for a moment.
+
+    Args:
+        fold_in: Does it, and tells whether all of it is in.
+        state: Anything that differs once something was stored.
+    """
+
+    def __init__(self, fold_in: Callable[[], bool], state: Callable[[], object]) -> None:
+        self._fold_in, self._state = fold_in, state
+        self._seen = self._folded = state()
+
+    def __call__(self) -> None:
+        """Look once."""
+        now = self._state()
+        if now == self._seen != self._folded and self._fold_in():
+            self._folded = now
+        self._seen = now
 
 
 class CopyKeeper:

@@ -3,6 +3,7 @@
 import logging
 import threading
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 from monreq.domain.band_events import KeepAnswered
@@ -101,6 +102,14 @@ class Shows:
             raise UnknownShow
         return self._remember(newest)
 
+    def learn_open_ones(self, pause: Callable[[], None]) -> None:
+        """Fold every open show once, so that no later look at all of them has to; others have their turn in the pauses."""
+        with suppress(StorageFailed):
+            for entry in self.entries():
+                if entry.is_open:
+                    self.state(entry.id)
+                    pause()
+
     def seen(self, show_id: str) -> Show:
         """Return a show as it was last read or written here, without looking into its log again."""
         return self._known(show_id)
@@ -168,6 +177,8 @@ class Shows:
         try:
             batch = self._writer.run(lambda: self._commit(known, jobs))
         except Exception as error:  # noqa: BLE001 - whatever it was, every bringer must hear of it
+            kinds = ", ".join(type(job.command).__name__ for job in jobs)
+            LOG.error("not stored in show %s: %s: %s", show_id, kinds, str(error) or type(error).__name__)
             for job in jobs:
                 job.fail(error)
             return

@@ -35,6 +35,24 @@ class AddressWatch:
             self._health.put(Trouble.ADDRESS, printed, next(iter(present), ""))
 
 
+class MessengerWatch:
+    """Tells while what joins several workers does not answer.
+
+    Args:
+        answers: Asks it, and waits a second at most.
+    """
+
+    def __init__(self, health: Health, answers: Callable[[], bool]) -> None:
+        self._health, self._answers = health, answers
+
+    def __call__(self) -> None:
+        """Look once."""
+        if self._answers():
+            self._health.clear(Trouble.REDIS)
+        else:
+            self._health.put(Trouble.REDIS)
+
+
 class DiskWatch:
     """Tells when little room is left.
 

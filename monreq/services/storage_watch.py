@@ -2,24 +2,72 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import TypeVar
+from itertools import count
+from typing import Final, TypeVar
 
 from monreq.services.health import Health, Trouble
 from monreq.services.ports import StorageFailed, Writer
 
 Result = TypeVar("Result")
 
+NO_ANSWER: Final = "The database does not answer."
+SLOW_S: Final = 0.5  # chosen: what a thumb takes for no answer
+_ANSWERS_WITHIN_S: Final = 2.5  # chosen: with what follows, the desk is told within five seconds
+_TOLD_S: Final = 60.0  # chosen: long enough to be read, and to see that it goes on
+
+
+class SlowWatch:
+    """Tells that the disk is slow, from the first time that it was until it was not for a minute.
+
+    Args:
+        monotonic_s: A clock that only counts on. [s]
+    """
+
+    def __init__(self, health: Health, monotonic_s: Callable[[], float]) -> None:
+        self._health, self._now_s = health, monotonic_s
+        self._numbers = count()
+        self._running: dict[int, float] = {}
+        self._until_s: float | None = None
+
+    @contextmanager
+    def timed(self) -> Iterator[None]:
+        """Time what is stored meanwhile."""
+        number, began_s = next(self._numbers), self._now_s()
+        self._running[number] = began_s
+        try:
+            yield
+        finally:
+            del self._running[number]
+            self._judge(self._now_s() - began_s)
+
+    def __call__(self) -> None:
+        """Look at what is not stored yet, and whether all went quickly for long enough."""
+        for began_s in list(self._running.values()):
+            self._judge(self._now_s() - began_s)
+        if self._until_s is not None and self._now_s() >= self._until_s:
+            self._until_s = None
+            self._health.clear(Trouble.SLOW)
+
+    def _judge(self, took_s: float) -> None:
+        if took_s > SLOW_S:
+            self._until_s = self._now_s() + _TOLD_S
+            self._health.put(Trouble.SLOW, f"{took_s:.1f}")
+
 
 class WatchedWriter:
-    """A `Writer` that is another one, and notes why a job of it failed."""
+    """A `Writer` that is another one, and notes why a job of it failed, and how long it took."""
 
-    def __init__(self, writer: Writer, health: Health) -> None:
-        self._writer, self._health = writer, health
+    def __init__(self, writer: Writer, health: Health, slow: SlowWatch) -> None:
+        self._writer, self._health, self._slow = writer, health, slow
 
     def run(self, job: Callable[[], Result]) -> Result:
         """Run a job and return what it returns, or raise what it raises."""
         with _noted(self._health):
-            return self._writer.run(job)
+            return self._writer.run(lambda: self._timed(job))
+
+    def _timed(self, job: Callable[[], Result]) -> Result:
+        with self._slow.timed():
+            return job()
 
 
 class StorageWatch:
@@ -28,13 +76,33 @@ class StorageWatch:
     Args:
         look: Reads a little; raises StorageFailed.
         write: Writes a little; raises StorageFailed.
+        monotonic_s: A clock that only counts on. [s]
     """
 
-    def __init__(self, health: Health, look: Callable[[], None], write: Callable[[], None]) -> None:
-        self._health, self._look, self._write = health, look, write
+    def __init__(
+        self,
+        health: Health,
+        look: Callable[[], None],
+        write: Callable[[], None],
+        monotonic_s: Callable[[], float],
+    ) -> None:
+        self._health, self._look, self._write, self._now_s = health, look, write, monotonic_s
+        self._began_s: float | None = None
 
     def __call__(self) -> None:
         """Look once; only while something is wrong is anything written."""
+        self._began_s = self._now_s()
+        try:
+            self._look_once()
+        finally:
+            self._began_s = None
+
+    def require_answer(self) -> None:
+        """Note, from beside it, that a look does not come to its end."""
+        if self._began_s is not None and self._now_s() - self._began_s > _ANSWERS_WITHIN_S:
+            self._health.put(Trouble.STORAGE, NO_ANSWER)
+
+    def _look_once(self) -> None:
         try:
             with _noted(self._health):
                 self._look()

@@ -1,7 +1,5 @@
 """Backs a database up while it is in use: a consistent copy of every table, whichever database it is."""
 
-import sqlite3
-from contextlib import closing
 from pathlib import Path
 
 from sqlalchemy import URL, Connection, Engine, insert, make_url, select
@@ -61,11 +59,4 @@ def _copy_from_server(url: URL, target: Path) -> None:
         copy_rows(reading.execution_options(isolation_level="REPEATABLE READ"), writing)
     finally:
         reading.dispose()
-    _fold_log_in(target)
-
-
-def _fold_log_in(path: Path) -> None:
-    with closing(engine.connect(path)) as connection:
-        mode = connection.execute("PRAGMA journal_mode=DELETE").fetchone()[0]
-    if mode != "delete":
-        raise sqlite3.OperationalError("its write-ahead log cannot be closed")
+    sqlite_file.close_log(target)

@@ -16,6 +16,7 @@ from monreq.domain import measuring_events as m
 from monreq.domain import song_events as so
 from monreq.domain import stage_events as s
 from monreq.domain import telling_events as t
+from monreq.services.ports import StorageFailed
 
 # A kind is stored for ever: a class may be renamed, what stands on the left may not.
 KINDS: Final[Mapping[str, type[e.Event]]] = {
@@ -80,8 +81,15 @@ _KIND_OF: Final = {event: kind for kind, event in KINDS.items()}
 _CONVERTER: Final = Converter()
 
 
-class UnreadableEvent(Exception):  # noqa: N818 - said to a person; the name says what is wrong
+NEWER: Final = "A newer monreq uses this database: install that version here too, and start it again."
+
+
+class UnreadableEvent(StorageFailed):
     """A stored event that this version of monreq cannot read; its text is one sentence."""
+
+
+class UnknownKind(UnreadableEvent):
+    """A stored event of a kind that a newer version of monreq made."""
 
 
 def encode(event: e.Event) -> tuple[str, str]:
@@ -94,10 +102,11 @@ def decode(kind: str, body: str) -> e.Event:
     """Return a stored event. Fields that it lacks take their defaults; fields that are not known are ignored.
 
     Raises:
-        UnreadableEvent: The kind is not known, or the body does not fit it.
+        UnknownKind: The kind is not known.
+        UnreadableEvent: The body does not fit it.
     """
     if kind not in KINDS:
-        raise UnreadableEvent(f"An event of the kind {kind!r} is stored, which this version does not know.")
+        raise UnknownKind(NEWER)
     try:
         fields: Any = json.loads(body)
         return _CONVERTER.structure(fields, KINDS[kind])

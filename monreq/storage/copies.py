@@ -1,7 +1,9 @@
 """The copies that a running server keeps by itself: in a folder beside the database, a bounded number of them."""
 
 import re
-from collections.abc import Callable, Sequence
+import sqlite3
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -9,7 +11,11 @@ from typing import Final
 
 from monreq.storage.backup import back_up
 from monreq.storage.backup_file import BackupFacts
+from monreq.storage.engine import READING, connect
+from monreq.storage.failures import DatabaseDamaged
 from monreq.storage.folder import DataFolder, FolderError
+from monreq.storage.settings import EPOCH, FIRST_EPOCH
+from monreq.storage.sqlite_file import log_of
 
 _HOUR_MS: Final = 3_600_000
 NEWEST: Final = 5
@@ -75,6 +81,65 @@ def copies_in(folder: DataFolder) -> list[Path]:
         return []
     found = [path for path in folder.copies_path.iterdir() if _NAME.fullmatch(path.name)]
     return sorted(found, reverse=True)
+
+
+def require_not_behind(path: Path, folder: DataFolder) -> None:
+    """Refuse a database that holds less of a show than its newest copy does, or nothing at all.
+
+    A database that was put back from a copy may well hold less than the copies that were made before.
+
+    Raises:
+        DatabaseDamaged: What it lacks.
+    """
+    log_is_there = log_of(path).exists()
+    held = _Held.of(path)
+    if held is None:
+        return  # what cannot be read is judged when it is opened
+    if held.is_empty and not log_is_there:
+        raise DatabaseDamaged(
+            f"The database {path} holds nothing, as if it had been copied without the file beside it that ends"
+            " in -wal: put that file beside it, put the database back from a copy, or remove it to begin anew."
+        )
+    for copy in copies_in(folder):
+        kept = _Held.of(copy)
+        if kept is not None:
+            _require_all_of(kept, held, path, copy)
+            return
+
+
+def _require_all_of(kept: "_Held", held: "_Held", path: Path, copy: Path) -> None:
+    if kept.epoch != held.epoch:
+        return
+    for show_id, (name, head) in kept.shows.items():
+        _, has = held.shows.get(show_id, ("", 0))
+        if has < head:
+            raise DatabaseDamaged(
+                f"The database {path} is behind its newest copy: of the show {name or show_id} it holds {has}"
+                f" entries, and {copy.name} holds {head}. To go on with what is there all the same, move the"
+                f" folder {copy.parent} away."
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """What a database or a copy holds: of each show its name and how many entries."""
+
+    shows: Mapping[str, tuple[str, int]]
+    epoch: str
+    is_empty: bool
+
+    @classmethod
+    def of(cls, path: Path) -> "_Held | None":
+        """Read it; None if it cannot be read, or holds no tables."""
+        try:
+            with closing(connect(path, READING)) as connection:
+                found = connection.execute("SELECT id, name, head FROM shows").fetchall()
+                settings = dict(connection.execute("SELECT name, value FROM settings").fetchall())
+                bands = connection.execute("SELECT count(*) FROM bands").fetchone()[0]
+        except sqlite3.Error:
+            return None
+        shows = {show_id: (name, head) for show_id, name, head in found}
+        return cls(shows, settings.get(EPOCH, FIRST_EPOCH), is_empty=not (shows or settings or bands))
 
 
 def _spaced(newest_first: Sequence[int], apart_ms: int, how_many: int) -> set[int]:

@@ -2,6 +2,7 @@
 
 import sqlite3
 from collections.abc import Callable, Sequence
+from contextlib import closing, suppress
 from pathlib import Path
 from typing import Final
 
@@ -72,6 +73,17 @@ def connect(path: Path, pragmas: Sequence[str] = _SAFE, *, any_thread: bool = Fa
 def sqlite_writer(path: Path) -> Engine:
     """Return the engine that writes: one connection, which belongs to the thread that first uses it."""
     return _sqlite(lambda: connect(path, (*_WRITING, "foreign_keys=ON")), StaticPool, begin="BEGIN IMMEDIATE")
+
+
+def fold_in(writing: Engine) -> bool:
+    """Put what the write-ahead log holds into the file itself, on the thread that writes; whether all of it is.
+
+    It disturbs nobody; what somebody still reads in the log, or what finds no room, is left for the next time.
+    """
+    with suppress(sqlite3.Error), closing(writing.raw_connection()) as connection:
+        _, in_log, folded = connection.cursor().execute("PRAGMA wal_checkpoint(PASSIVE)").fetchone()
+        return bool(in_log == folded)
+    return False
 
 
 def sqlite_reader(path: Path) -> Engine:

@@ -44,6 +44,11 @@ class DataFolder:
         """Where a running server keeps its copies."""
         return self.path / "copies"
 
+    @property
+    def unfinished_restore_path(self) -> Path:
+        """What lies here from a restore's first change to its last."""
+        return self.path / "restore-unfinished"
+
     def create(self) -> None:
         """Make the folder, for its owner only; a folder that exists is left as it is.
 
@@ -133,6 +138,14 @@ class DataFolder:
             f"The key file {self.key_path} is damaged: put it back from a copy, "
             "or remove it and print all codes again."
         )
+
+
+def write_key(path: Path, text: str) -> None:
+    """Put a key where there may be another one, whole or not at all."""
+    unfinished = path.with_name(f"{path.name}.new")
+    unfinished.unlink(missing_ok=True)
+    _write_new(unfinished, text)
+    unfinished.replace(path)
 
 
 def _write_new(path: Path, text: str) -> None:

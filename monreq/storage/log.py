@@ -11,7 +11,7 @@ from monreq.domain.refusals import UnknownShow
 from monreq.domain.show import Show
 from monreq.domain.subjects import subjects
 from monreq.services.ports import HeldShow, Kept, ShowEntry, Submission
-from monreq.storage.codec import decode, encode
+from monreq.storage.codec import UnknownKind, decode, encode
 from monreq.storage.failures import reported
 from monreq.storage.tables import event_subjects, events, shows, submissions
 
@@ -55,11 +55,29 @@ class SqlShowLog:
     Args:
         writing: Used on the writer only.
         reading: Used from anywhere; each of its statements is a transaction.
+
+    Attributes:
+        has_met_unknown: Whether something was read that a newer version of monreq stored.
     """
 
     def __init__(self, writing: Engine, reading: Engine) -> None:
         self._writing = writing
         self._reading = reading
+        self.has_met_unknown = False
+
+    def kinds(self) -> set[str]:
+        """Return the kinds of all events that are stored."""
+        with reported(), self._reading.connect() as connection:
+            return set(connection.scalars(select(events.c.kind).distinct()))
+
+    @contextmanager
+    def _noting_unknown(self) -> Iterator[None]:
+        try:
+            with reported():
+                yield
+        except UnknownKind:
+            self.has_met_unknown = True
+            raise
 
     def create(self, show_id: str, at_ms: int) -> None:
         """Make room for a show; one that is there is left as it is."""
@@ -69,7 +87,7 @@ class SqlShowLog:
     @contextmanager
     def hold(self, show_id: str) -> Iterator[HeldShow]:
         """Hold a show for writing; leaving commits, an exception rolls back."""
-        with reported(), self._writing.begin() as connection:
+        with self._noting_unknown(), self._writing.begin() as connection:
             head = connection.scalar(_HOLD, {"show": show_id})
             if head is None:
                 raise UnknownShow
@@ -77,13 +95,13 @@ class SqlShowLog:
 
     def read_after(self, show_id: str, revision: int, up_to: int | None = None) -> list[Recorded]:
         """Return a show's log from behind a revision, to its head or up to a revision."""
-        with reported(), self._reading.connect() as connection:
+        with self._noting_unknown(), self._reading.connect() as connection:
             return _read(connection, show_id, revision, up_to)
 
     def about(self, show_id: str, subjects: Iterable[str], after: int = 0) -> list[Recorded]:
         """Return the events that concern any of these subjects, in order."""
         wanted = {"show": show_id, "after": after, "subjects": list(subjects)}
-        with reported(), self._reading.connect() as connection:
+        with self._noting_unknown(), self._reading.connect() as connection:
             return [_recorded(row) for row in connection.execute(_ABOUT, wanted)]
 
     def shows(self) -> list[ShowEntry]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import cache
 from typing import Final
 
 from alembic import command
@@ -112,7 +113,12 @@ def _stored_version(connection: Connection) -> str | None:
 
 
 def _newest_version() -> str | None:
-    return _scripts().get_current_head()
+    return _newest_in(str(migrations_dir()))
+
+
+@cache
+def _newest_in(folder: str) -> str | None:
+    return ScriptDirectory(folder).get_current_head()
 
 
 def _scripts() -> ScriptDirectory:

@@ -8,13 +8,15 @@ from sqlalchemy import URL, Engine, make_url
 from sqlalchemy.exc import SQLAlchemyError
 
 from monreq.config import AsyncMode
+from monreq.services.ports import StorageFailed
 from monreq.storage import engine, sqlite_file
 from monreq.storage.bands import SqlBandShelf
-from monreq.storage.failures import StorageUnusable, sentence
+from monreq.storage.codec import KINDS, NEWER
+from monreq.storage.failures import StorageUnusable, reported, sentence
 from monreq.storage.log import SqlShowLog
-from monreq.storage.migrate import migrate, require_current, require_known
+from monreq.storage.migrate import migrate, require_current, require_known, schema_is_current
 from monreq.storage.same_file import SameFile, commit_only_to
-from monreq.storage.settings import InstallationSettings
+from monreq.storage.settings import EPOCH, FIRST_EPOCH, PUT_BACK, InstallationSettings
 from monreq.storage.writers import ClosableWriter, DirectWriter, thread_writer
 
 
@@ -35,17 +37,31 @@ class Storage:
     settings: InstallationSettings
     _writing: Engine
     _reading: Engine
+    _epoch: str
     _same_file: SameFile | None = None
 
     def look(self) -> None:
         """Find out whether the database can still be read where it was.
 
         Raises:
-            StorageFailed: Why not.
+            StorageFailed: Why not; also where it is not what was opened any more.
         """
         if self._same_file is not None:
-            self._same_file.require()
-        self.settings.get("")
+            try:
+                self._same_file.require()
+            except StorageFailed:
+                self.fold_in()  # into the file that was opened, wherever it is now: a log that is gone ends with us
+                raise
+        if (self.settings.get(EPOCH) or FIRST_EPOCH) != self._epoch:
+            raise StorageFailed(PUT_BACK)
+        with reported():
+            is_current = schema_is_current(self._reading)
+        if not is_current or self.log.has_met_unknown:
+            raise StorageFailed(NEWER)
+
+    def fold_in(self) -> bool:
+        """Have a SQLite file hold by itself all that was stored, for whoever copies it by hand; whether it does."""
+        return self._same_file is None or self.writer.run(lambda: engine.fold_in(self._writing))
 
     def close(self) -> None:
         """Close it; what is being written is waited for."""
@@ -85,10 +101,13 @@ def _open_sqlite(path: Path, async_mode: AsyncMode, *, may_write: bool) -> Stora
         _require_tables(path)
         _migrate_file(path)
     else:
+        sqlite_file.require_no_log(path)
         sqlite_file.make_file(path, _migrate_file)
-    writing, same = engine.sqlite_writer(path), SameFile(path)
+    writing, writer = engine.sqlite_writer(path), thread_writer(async_mode)
+    writer.run(lambda: engine.fold_in(writing))  # which also makes its write-ahead log, if there was none
+    same = SameFile(path)
     commit_only_to(same, writing)
-    return _storage(writing, engine.sqlite_reader(path), thread_writer(async_mode), same)
+    return _storage(writing, engine.sqlite_reader(path), writer, same)
 
 
 def _require_tables(path: Path) -> None:
@@ -115,15 +134,18 @@ def _open_postgres(url: URL, *, may_write: bool) -> Storage:
 def _storage(
     writing: Engine, reading: Engine, writer: ClosableWriter, same: SameFile | None = None
 ) -> Storage:
-    return Storage(
-        SqlShowLog(writing, reading),
-        SqlBandShelf(writing, reading),
-        writer,
-        InstallationSettings(writing, reading, writer),
-        writing,
-        reading,
-        same,
-    )
+    log, settings = SqlShowLog(writing, reading), InstallationSettings(writing, reading, writer)
+    _require_known_kinds(log)
+    epoch = settings.get(EPOCH) or FIRST_EPOCH
+    return Storage(log, SqlBandShelf(writing, reading), writer, settings, writing, reading, epoch, same)
+
+
+def _require_known_kinds(log: SqlShowLog) -> None:
+    unknown = log.kinds() - KINDS.keys()
+    if unknown:
+        raise StorageUnusable(
+            f"The database holds what a newer monreq stored ({', '.join(sorted(unknown))}): install that version again."
+        )
 
 
 def _current(opened: Engine) -> Engine:

@@ -10,12 +10,10 @@ from sqlalchemy.exc import SQLAlchemyError
 from monreq.storage import backup, engine, sqlite_file
 from monreq.storage.backup_file import BackupFacts, make_plain, read_backup
 from monreq.storage.failures import StorageUnusable, sentence
-from monreq.storage.folder import DataFolder
+from monreq.storage.folder import DataFolder, write_key
 from monreq.storage.migrate import migrate, require_known
 from monreq.storage.settings import renew_epoch
 from monreq.storage.tables import metadata, shows
-
-_PARTS = ("", "-wal", "-shm")
 
 
 class AlreadyThere(StorageUnusable):
@@ -53,8 +51,11 @@ class Restoring:
             make_plain(unfinished)
             migrate(engine.sqlite_migrator(unfinished), copy_first=lambda _version: None)
             renew_epoch(unfinished, self.epoch)
-            put_aside = self._put_in_place(unfinished)
-            return put_aside + self._put_key(facts)
+            sqlite_file.close_log(unfinished)
+            put_aside = self._put_in_place(unfinished) + self._put_key(facts)
+            self.folder.unfinished_restore_path.unlink(missing_ok=True)
+            sqlite_file.sync_folder(self.folder.path)
+            return put_aside
         except (OSError, sqlite3.Error) as error:
             raise StorageUnusable(f"The backup {source} cannot be put back: {error}.") from error
         except SQLAlchemyError as error:
@@ -70,14 +71,10 @@ class Restoring:
         return self._into_file(unfinished, path)
 
     def _into_file(self, unfinished: Path, path: Path) -> list[Path]:
-        put_aside = []
         if path.exists():
             self._refuse_unless_replacing(str(path))
-            put_aside = [path.with_name(f"{path.name}.{self.aside}")]
-            for part in _PARTS:
-                old = path.with_name(path.name + part)
-                if old.exists():
-                    old.rename(path.with_name(f"{path.name}.{self.aside}{part}"))
+        self.folder.unfinished_restore_path.touch(mode=0o600)
+        put_aside = sqlite_file.move_aside(path, self.aside)
         unfinished.replace(path)
         sqlite_file.sync_folder(path.parent)
         return put_aside
@@ -91,6 +88,7 @@ class Restoring:
                 self._refuse_unless_replacing("the database")
                 put_aside = [self.folder.path / f"database.{self.aside}"]
                 backup.back_up(self.url, put_aside[0], BackupFacts(made_at_ms=0))
+            self.folder.unfinished_restore_path.touch(mode=0o600)
             _replace_rows(source, target)
         finally:
             target.dispose()
@@ -104,9 +102,8 @@ class Restoring:
         put_aside = []
         if path.exists():
             put_aside = [path.with_name(f"key.{self.aside}")]
-            path.rename(put_aside[0])
-        key = facts.key
-        self.folder.ensure_key(lambda _length: key)
+            write_key(put_aside[0], path.read_text("ascii"))
+        write_key(path, facts.key.hex() + "\n")
         return put_aside
 
     def _has_key(self, key: bytes) -> bool:

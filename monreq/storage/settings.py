@@ -20,6 +20,8 @@ _PUT: Final = text(
 EPOCH: Final = "epoch"
 """The setting that says which restoring of the data this is; another one for each."""
 
+PUT_BACK: Final = "The database was put back from a backup meanwhile: stop monreq and start it again."
+
 FIRST_EPOCH: Final = "0"
 """What it is while nothing was ever restored, and nothing is kept of it."""
 

@@ -2,12 +2,22 @@
 
 import os
 import sqlite3
-from collections.abc import Callable
-from contextlib import closing
+from collections.abc import Callable, Iterator
+from contextlib import closing, suppress
+from itertools import count
 from pathlib import Path
+from typing import Final
 
 from monreq.storage.engine import APPLICATION_ID, READING, connect
 from monreq.storage.failures import DatabaseDamaged, StorageUnusable
+
+_BESIDE: Final = ("-wal", "-shm", "-journal")
+"""What SQLite keeps beside a file, by the ends of their names. The first one holds what was stored last."""
+
+
+def log_of(path: Path) -> Path:
+    """Return where the write-ahead log of a database lies while it is open, or was not closed in good order."""
+    return path.with_name(f"{path.name}-wal")
 
 
 def make_file(path: Path, fill: Callable[[Path], None]) -> None:
@@ -17,6 +27,8 @@ def make_file(path: Path, fill: Callable[[Path], None]) -> None:
         path: Where it is to be.
         fill: Makes the tables in the file that it is given.
 
+    What an earlier database of this name left beside it is put aside: read with a new file, it would damage that.
+
     Raises:
         StorageUnusable: It cannot be made.
     """
@@ -24,10 +36,25 @@ def make_file(path: Path, fill: Callable[[Path], None]) -> None:
     try:
         make_empty(unfinished)
         fill(unfinished)
+        move_aside(path, "left")
         unfinished.replace(path)
         sync_folder(path.parent)
     except (OSError, sqlite3.Error) as error:
         raise StorageUnusable(f"The database {path} cannot be made: {error}.") from error
+
+
+def require_no_log(path: Path) -> None:
+    """Refuse to begin anew where the log of a database lies whose file is gone.
+
+    Raises:
+        DatabaseDamaged: It does.
+    """
+    log = log_of(path)
+    if log.exists() and log.stat().st_size:
+        raise DatabaseDamaged(
+            f"The database {path} is missing, but {log.name}, which holds what was stored last, is there:"
+            " put the file beside it, or put both back from a copy."
+        )
 
 
 def check_file(path: Path) -> None:
@@ -67,6 +94,8 @@ def copy_file(path: Path, target: Path) -> None:
         remove(unfinished)
         os.close(os.open(unfinished, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
         copy_pages(path, unfinished)
+        for end in _BESIDE:
+            target.with_name(target.name + end).unlink(missing_ok=True)
         unfinished.replace(target)
         sync_folder(target.parent)
     except (OSError, sqlite3.Error) as error:
@@ -101,8 +130,56 @@ def _ask(path: Path) -> tuple[int, str]:
 
 def remove(path: Path) -> None:
     """Remove a database file and what SQLite keeps beside it, if they are there."""
-    for name in (path.name, f"{path.name}-wal", f"{path.name}-shm", f"{path.name}-journal"):
-        path.with_name(name).unlink(missing_ok=True)
+    for end in ("", *_BESIDE):
+        path.with_name(path.name + end).unlink(missing_ok=True)
+
+
+def move_aside(path: Path, word: str) -> list[Path]:
+    """Rename a database file and what SQLite keeps beside it, whichever of them are there.
+
+    A sound database is made one file first, so that nothing can come between its parts.
+
+    Args:
+        path: The database, which nobody uses.
+        word: Is added to its name, with a number if that name is taken.
+
+    Returns:
+        The file's new name, or those of the parts where there was no file.
+    """
+    _fold_in_if_whole(path)
+    target = next(one for one in _names(path, word) if not any(_parts(one)))
+    parts = _parts(path)
+    moved = [part.rename(target.with_name(target.name + part.name.removeprefix(path.name))) for part in parts]
+    return moved[:1] if parts[:1] == [path] else moved
+
+
+def _parts(path: Path) -> list[Path]:
+    every = [path.with_name(path.name + end) for end in ("", *_BESIDE)]
+    return [part for part in every if part.exists()]
+
+
+def _names(path: Path, word: str) -> Iterator[Path]:
+    return (path.with_name(f"{path.name}.{word}{f'-{number}' if number > 1 else ''}") for number in count(1))
+
+
+def _fold_in_if_whole(path: Path) -> None:
+    if not (path.exists() and log_of(path).exists()):
+        return
+    with suppress(sqlite3.Error), closing(connect(path)) as connection:
+        if connection.execute("PRAGMA quick_check(1)").fetchone()[0] == "ok":
+            connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+
+
+def close_log(path: Path) -> None:
+    """Have a database that nobody uses be one file.
+
+    Raises:
+        sqlite3.Error: Its write-ahead log cannot be closed.
+    """
+    with closing(connect(path)) as connection:
+        mode = connection.execute("PRAGMA journal_mode=DELETE").fetchone()[0]
+    if mode != "delete":
+        raise sqlite3.OperationalError("its write-ahead log cannot be closed")
 
 
 def sync_folder(folder: Path) -> None:

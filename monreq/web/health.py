@@ -3,6 +3,7 @@
 from flask import Blueprint, Flask, jsonify
 from flask.typing import ResponseReturnValue
 
+from monreq.services.health import Trouble
 from monreq.web.context import web
 from monreq.web.health_view import health_lines
 
@@ -11,9 +12,13 @@ blueprint = Blueprint("health", __name__)
 
 @blueprint.get("/healthz")
 def tell_health() -> ResponseReturnValue:
-    """Answer ok, but only once the database has answered; else 503 like everything that needs it."""
+    """Answer ok, but only once the database has answered; 503 while nothing can be stored, so that a proxy turns away."""
     web().shows.entries()
-    return jsonify(status="ok")
+    troubles = [notice.trouble for notice in web().health.notices()]
+    if not troubles:
+        return jsonify(status="ok")
+    told = jsonify(status="trouble", troubles=[one.value for one in troubles])
+    return told, 503 if Trouble.STORAGE in troubles else 200
 
 
 def init_app(app: Flask) -> None:

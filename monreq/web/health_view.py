@@ -9,6 +9,8 @@ from monreq.web.speech import N_, _
 
 _FACTS: Final[Mapping[Trouble, tuple[str, ...]]] = {
     Trouble.STORAGE: ("why",),
+    Trouble.SLOW: ("took",),
+    Trouble.REDIS: (),
     Trouble.ADDRESS: ("printed", "present"),
     Trouble.DISK_LOW: ("free",),
     Trouble.COPIES: ("why",),
@@ -17,6 +19,12 @@ _FACTS: Final[Mapping[Trouble, tuple[str, ...]]] = {
 _SENTENCES: Final[Mapping[Trouble, str]] = {
     Trouble.STORAGE: N_(
         "Nothing can be stored now: %(why)s You see what is known; phones keep what they ask and send it later."
+    ),
+    Trouble.SLOW: N_(
+        "The disk is slow: storing took %(took)s s. Nothing is lost, but answers come late: end what else uses it."
+    ),
+    Trouble.REDIS: N_(
+        "Redis does not answer: pages of other workers are a second or two late, and who is there is not known. Nothing is lost."
     ),
     Trouble.ADDRESS: N_(
         "Codes point to %(printed)s, this laptop is now %(present)s: set it back to that address, or print the codes again."
@@ -39,6 +47,11 @@ _WHY: Final = (
     N_("The database is damaged."),
     N_("The database's file is gone."),
     N_("The database's file was replaced by another."),
+    N_("The file beside the database that ends in -wal is gone: stop monreq and start it again."),
+    N_("The file beside the database that ends in -wal was replaced: stop monreq and start it again."),
+    N_("The database does not answer."),
+    N_("The database was put back from a backup meanwhile: stop monreq and start it again."),
+    N_("A newer monreq uses this database: install that version here too, and start it again."),
     N_("The disk of the database is full."),
     N_("The connection to the database was lost."),
     N_("The database cannot be reached, or does not let monreq in."),

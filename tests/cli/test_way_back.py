@@ -2,6 +2,7 @@
 
 import re
 import shlex
+import shutil
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
@@ -14,7 +15,7 @@ from monreq.storage.copies import Copies
 from monreq.storage.folder import DataFolder
 from tests.support.databases import sqlite_url
 from tests.support.disks import small_disk
-from tests.support.monreq_process import Ended
+from tests.support.monreq_process import Ended, serving
 from tests.support.started_commands import Command, show_on
 
 pytestmark = pytest.mark.faults
@@ -50,14 +51,39 @@ def remove(path: Path) -> None:
     path.unlink()
 
 
-DAMAGES = [empty, overwrite_head, cut_in_half, overwrite_page, copy_without_log, remove]
+def copy_before_anything_was_stored(path: Path) -> None:
+    """Leave what a copy of the file alone holds where its tables had been made and all else was in the log still."""
+    with closing(sqlite3.connect(path)) as connection, connection:
+        for table in ("event_subjects", "submissions", "events", "shows", "settings"):
+            connection.execute(f"DELETE FROM {table}")  # noqa: S608 - one of these
+
+
+def copy_of_an_hour_ago(path: Path) -> None:
+    """Leave the show as it was before its last entries."""
+    with closing(sqlite3.connect(path)) as connection, connection:
+        connection.execute("DELETE FROM event_subjects WHERE revision > 1")
+        connection.execute("DELETE FROM submissions")
+        connection.execute("DELETE FROM events WHERE revision > 1")
+        connection.execute("UPDATE shows SET head = 1")
+
+
+DAMAGES = [
+    empty,
+    overwrite_head,
+    cut_in_half,
+    overwrite_page,
+    copy_without_log,
+    copy_before_anything_was_stored,
+    copy_of_an_hour_ago,
+    remove,
+]
 
 
 @pytest.fixture
 def kept(tmp_path: Path) -> Path:
     """A folder with a show and the copies that a server left."""
     folder = tmp_path / "data of the band"
-    show_on(folder, "Friday")
+    show_on(folder, "Friday", renamed="Friday night")
     Copies(sqlite_url(folder), DataFolder(folder), lambda: facts(None)).make()
     return folder
 
@@ -88,6 +114,35 @@ def test_damaged_database_is_not_started_on_and_the_named_command_mends_it(
     assert [one.read_bytes() for one in kept.glob("monreq.sqlite.before-restore-*")] == (
         [] if damaged is None else [damaged]
     )
+
+
+def test_database_that_was_put_back_from_an_older_copy_is_started_on(kept: Path, here: Command) -> None:
+    older = kept / "stick.backup"
+    (newest,) = (kept / "copies").iterdir()
+    shutil.copy(newest, older)
+    with closing(sqlite3.connect(older)) as connection, connection:
+        connection.execute("DELETE FROM events WHERE revision > 1")
+        connection.execute("UPDATE shows SET head = 1")
+    here("restore", older, "--replace", "--data", kept)
+
+    with serving("serve", kept, 0) as served:
+        queue = served.read("/queue")
+
+    assert queue["revision"] == 1
+
+
+@pytest.mark.parametrize("left", ["monreq.sqlite-wal", "monreq.sqlite.before-restore-20260101-200000"])
+def test_new_show_is_not_begun_beside_what_is_left_of_a_database(
+    tmp_path: Path, here: Command, left: str
+) -> None:
+    (tmp_path / "data").mkdir()
+    (tmp_path / "data" / left).write_bytes(b"of the band")
+
+    refused = serve(here, tmp_path / "data")
+
+    assert (refused.code, refused.output, refused.errors.count("\n")) == (1, "", 1)
+    assert f"is missing, but what belongs to it is there: {left}" in refused.errors
+    assert not (tmp_path / "data" / "monreq.sqlite").exists()
 
 
 def test_damaged_database_without_a_copy_says_so(tmp_path: Path, here: Command) -> None:

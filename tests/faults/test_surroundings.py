@@ -1,6 +1,7 @@
 """What lies around the server fails: its log, its folder, its database server, its address."""
 
 import re
+import sys
 import threading
 import time
 from collections.abc import Callable
@@ -184,3 +185,25 @@ def test_laptop_that_gets_another_address_tells_the_desk_and_old_codes_open_thei
     assert "set it back to that address, or print the codes again" in page
     assert opened.status_code == 200
     assert f"BAD codes: printed ones point to {before}" in checked.output
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="it has no such limit")
+def test_few_open_files_are_told_when_serving_begins(tmp_path: Path) -> None:
+    through = ("prlimit", "--nofile=300:300")
+    with serving("demo", tmp_path / "data", MIXES, "--still", through=through) as served:
+        ended = served.stop()
+
+    assert "only 300 files may be open at once, and phones would be refused" in ended.errors
+
+
+def test_what_cannot_be_stored_is_in_the_log_with_its_show_and_kind(tmp_path: Path) -> None:
+    with serving("demo", tmp_path / "data", MIXES, "--still") as served:
+        (tmp_path / "data" / "monreq.sqlite").rename(tmp_path / "away")
+        refused = ask(served, "one")
+        (tmp_path / "away").rename(tmp_path / "data" / "monreq.sqlite")
+        show = token_in(served.desk).partition(".")[0]
+        errors = served.stop().errors
+
+    assert refused.status_code == 503
+    (line,) = [line for line in errors.splitlines() if "not stored" in line]
+    assert f"not stored in show {show}: AskAboutSound: The database's file is gone." in line

@@ -148,3 +148,15 @@ def test_state_stays_as_it_was_known_while_the_log_cannot_be_read(house: House) 
 
 def fail() -> None:
     raise StorageFailed
+
+
+def test_open_shows_are_known_before_anybody_asks_for_them_once_they_were_learned(house: House) -> None:
+    house.shows.open("show2", c.OpenShow("Closed"))
+    house.shows.submit("show2", c.CloseShow())
+    started = Shows(house.log, InlineWriter(), lambda: 0, lambda _: None)
+    pauses: list[int] = []
+
+    started.learn_open_ones(lambda: pauses.append(1))
+
+    assert started.seen(SHOW) == house.shows.state(SHOW)
+    assert (started.seen("show2").revision, len(pauses)) == (0, 1)

@@ -5,7 +5,7 @@ import pytest
 from monreq.services.health import Health, Notice, Trouble
 from monreq.services.ports import StorageFailed
 from monreq.services.standing import ENOUGH_BYTES, AddressWatch, ClockWatch, DiskWatch
-from monreq.services.storage_watch import StorageWatch, WatchedWriter
+from monreq.services.storage_watch import NO_ANSWER, SlowWatch, StorageWatch, WatchedWriter
 from tests.support.memory_log import InlineWriter
 
 DAY_S = 86_400
@@ -96,11 +96,11 @@ def test_storage_that_fails_is_told_until_something_can_be_written_again(health:
         if fault[what]:
             raise StorageFailed(fault[what])
 
-    watch = StorageWatch(health, lambda: attempt("read"), lambda: attempt("write"))
+    watch = StorageWatch(health, lambda: attempt("read"), lambda: attempt("write"), lambda: 0.0)
     watch()
     while_nobody_wrote = health.notices()
     with pytest.raises(StorageFailed):
-        WatchedWriter(InlineWriter(), health).run(lambda: attempt("write"))
+        WatchedWriter(InlineWriter(), health, SlowWatch(health, lambda: 0.0)).run(lambda: attempt("write"))
     watch()
     told = health.notices()
     fault["write"], fault["read"] = "", "The database's file is gone."
@@ -113,3 +113,69 @@ def test_storage_that_fails_is_told_until_something_can_be_written_again(health:
     assert told == (Notice(Trouble.STORAGE, ("The disk is full.",)),)
     assert gone == (Notice(Trouble.STORAGE, ("The database's file is gone.",)),)
     assert health.notices() == ()
+
+
+def test_storage_that_does_not_answer_is_told_while_it_is_waited_for(health: Health) -> None:
+    now = [0.0]
+    told: list[tuple[Notice, ...]] = []
+
+    def hang() -> None:
+        for _ in range(4):
+            now[0] += 1.0
+            watch.require_answer()
+            told.append(health.notices())
+
+    watch = StorageWatch(health, hang, lambda: None, lambda: now[0])
+    watch()
+
+    assert told == [(), (), *[(Notice(Trouble.STORAGE, (NO_ANSWER,)),)] * 2]
+    assert health.notices() == ()
+
+
+def test_slow_disk_is_told_from_the_first_slow_commit_until_a_minute_without_one(health: Health) -> None:
+    now = [0.0]
+    told: list[tuple[Notice, ...]] = []
+    slow = SlowWatch(health, lambda: now[0])
+    writer = WatchedWriter(InlineWriter(), health, slow)
+
+    def take(seconds: float) -> None:
+        now[0] += seconds
+
+    for seconds, pause in ((0.4, 0.0), (0.6, 30.0), (0.1, 29.0), (0.0, 1.0)):
+        writer.run(lambda seconds=seconds: take(seconds))  # type: ignore[misc]
+        now[0] += pause
+        slow()
+        told.append(health.notices())
+
+    line = (Notice(Trouble.SLOW, ("0.6",)),)
+    assert told == [(), line, line, ()]
+
+
+def test_commit_that_does_not_end_is_told_while_it_is_waited_for(health: Health) -> None:
+    now = [0.0]
+    slow = SlowWatch(health, lambda: now[0])
+
+    with slow.timed():
+        now[0] = 2.0
+        slow()
+        told = health.notices()
+
+    assert told == (Notice(Trouble.SLOW, ("2.0",)),)
+
+
+def test_log_has_a_line_when_a_trouble_begins_when_its_cause_changes_and_when_it_ends(
+    health: Health, caplog: pytest.LogCaptureFixture
+) -> None:
+    for why in ("The disk is full.", "The disk is full.", "The database's file is gone."):
+        health.put(Trouble.STORAGE, why)
+    health.clear(Trouble.STORAGE)
+    health.clear(Trouble.STORAGE)
+    for free in ("12", "11"):
+        health.put(Trouble.DISK_LOW, free)
+
+    assert [record.getMessage() for record in caplog.records] == [
+        "trouble: storage The disk is full.",
+        "trouble: storage The database's file is gone.",
+        "trouble is over: storage",
+        "trouble: disk_low 12",
+    ]

@@ -162,7 +162,7 @@ def test_body_is_plain_ascii_whatever_was_typed() -> None:
 
 
 def test_unknown_kind_is_named() -> None:
-    with pytest.raises(UnreadableEvent, match="the kind 'stage_flooded' is stored, which this version"):
+    with pytest.raises(UnreadableEvent, match="A newer monreq uses this database"):
         decode("stage_flooded", "{}")
 
 

@@ -73,3 +73,21 @@ def test_database_of_an_earlier_schema_opens_with_all_it_held(kept: Path) -> Non
 
 def _in_order(log: Iterable[Recorded]) -> list[Recorded]:
     return sorted(log, key=lambda one: one.revision)
+
+
+def test_copy_that_an_update_made_is_the_way_back(kept: Path) -> None:
+    before = rows_of(kept)
+    with closing(sqlite3.connect(kept)) as connection:
+        (version,) = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+    open_storage(sqlite_url(kept.parent), "threading", may_write=True).close()
+    copy = kept.with_name(f"monreq.sqlite.before-update-from-{version}")
+    if version == VERSIONS[-1]:
+        assert not copy.exists()
+        return
+    kept.rename(kept.with_name("newer"))
+    copy.rename(kept)
+
+    with closing(sqlite3.connect(kept)) as connection:
+        assert connection.execute("SELECT version_num FROM alembic_version").fetchall() == [(version,)]
+        assert connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+    assert rows_of(kept) == before

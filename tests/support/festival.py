@@ -21,6 +21,8 @@ from tests.support.workers import Worker, free_port, redis_url, token_in, worker
 
 _CSRF = re.compile(r'name="csrf_token"[^>]* value="([^"]+)"')
 
+_HIDDEN = re.compile(r'<input[^>]*name="(csrf_token|show|epoch|client_id)"[^>]*value="([^"]*)"')
+
 
 @dataclass(frozen=True)
 class Festival:
@@ -115,6 +117,6 @@ def admit_desk(at: Worker) -> requests.Session:
 
 def replace_code(desk: requests.Session, at: str, mix: str) -> None:
     page = f"{at}/desk/codes"
-    found = _CSRF.search(desk.get(page, timeout=PATIENCE_S).text)
-    assert found
-    desk.post(f"{page}/replace/{mix}", data={"csrf_token": found[1]}, timeout=PATIENCE_S)
+    hidden = dict(_HIDDEN.findall(desk.get(page, timeout=PATIENCE_S).text))
+    answer = desk.post(f"{page}/replace/{mix}", data=hidden, timeout=PATIENCE_S)
+    assert answer.ok, answer.text
