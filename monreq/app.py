@@ -3,10 +3,10 @@
 import secrets
 import socket
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from importlib.metadata import version
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from flask import Flask
 from flask_socketio import SocketIO
@@ -14,7 +14,6 @@ from flask_socketio import SocketIO
 from monreq import paths
 from monreq.books.format import BookFormat
 from monreq.config import Config
-from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
 from monreq.live.announcer import Announcer
 from monreq.live.capacity import Doorman
@@ -38,7 +37,7 @@ from monreq.storage.open import Storage, open_storage
 from monreq.storage.settings import EPOCH, FIRST_EPOCH
 from monreq.upkeep import Clocks, Upkeep
 from monreq.web import languages, pages
-from monreq.web.access import Principal, admission_in, principal_of_token, token_of
+from monreq.web.access import admission_in, listener, token_of
 from monreq.web.addresses import host_of, interfaces, own_addresses
 from monreq.web.assets import STATIC
 from monreq.web.context import InstallationSettings, Web, install
@@ -52,7 +51,6 @@ from monreq.web.pace import pace_for
 from monreq.web.phone_view import phone_places
 from monreq.web.places import PlaceRenderer, Remembered
 from monreq.web.presence_view import presence_places
-from monreq.web.show_marks import show_of_mark
 from monreq.web.speech import LANGUAGES, refusal_said
 
 if TYPE_CHECKING:
@@ -90,11 +88,16 @@ class Monreq:
     shows: Shows
     bands: Bands
     key: bytes
-    show_id: ShowId
+    epoch: str
     codes_url: str
     settings: InstallationSettings
     watching: Watching
     close: Callable[[], None]
+
+    @property
+    def show_id(self) -> ShowId:
+        """What makes ids of shows."""
+        return show_ids(self.key, self.epoch)
 
     def link(self, show: Show, mix: str | None, url: str) -> str:
         """Return the link that opens a mix, or the desk (None), at an address."""
@@ -143,7 +146,6 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
     codes_url_now = codes_url_now or (lambda: codes_url)
     bands = bands_of(storage)
     epoch = storage.settings.get(EPOCH) or FIRST_EPOCH
-    show_id = show_ids(key, epoch)
     install(
         app,
         Web(
@@ -156,7 +158,6 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
             health=upkeep.health,
             monotonic_s=time.monotonic,
             new_id=new_id,
-            show_id=show_id,
             epoch=epoch,
             renderer=renderer,
             printed=Printing(storage.settings, key, codes_url_now),
@@ -173,7 +174,7 @@ def build(config: Config, codes_url: str, port: int, codes_url_now: FoundAnew | 
             one.stop()
         storage.close()
 
-    return Monreq(app, socketio, shows, bands, key, show_id, codes_url, storage.settings, watching, close)
+    return Monreq(app, socketio, shows, bands, key, epoch, codes_url, storage.settings, watching, close)
 
 
 def _voice(config: Config) -> Voice:
@@ -296,16 +297,4 @@ def _presence_fragments(
 
 
 def _admit(shows: Shows, key: bytes) -> Admit:
-    """Return what admits a live connection: by a token, or by the cookie, and the mix and show that the page names."""
-
-    def admit(namespace: str, auth: Mapping[str, Any], cookie: Mapping[str, Any]) -> Principal:
-        if isinstance(auth.get("token"), str):
-            return principal_of_token(shows, key, auth["token"])
-        mix = None if namespace == DESK else str(auth.get("mix", ""))
-        mark = auth.get("show")
-        found = admission_in(cookie, mix, show_of_mark(mark) if isinstance(mark, str) else None)
-        if found is None:
-            raise UnknownCode
-        return found
-
-    return admit
+    return lambda namespace, auth, cookie: listener(shows, key, auth, cookie, is_desk=namespace == DESK)
