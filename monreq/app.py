@@ -3,11 +3,11 @@
 import secrets
 import socket
 import time
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
 from importlib.metadata import version
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from flask import Flask
 from flask_socketio import SocketIO
@@ -15,7 +15,6 @@ from flask_socketio import SocketIO
 from monreq import paths
 from monreq.books.format import BookFormat
 from monreq.config import Config
-from monreq.domain.refusals import UnknownCode
 from monreq.domain.show import Show
 from monreq.live.capacity import Doorman
 from monreq.live.rooms import DESK, Admit, Rooms, Voice
@@ -36,7 +35,7 @@ from monreq.storage.settings import EPOCH, FIRST_EPOCH
 from monreq.telling import Parts, Telling
 from monreq.upkeep import Clocks, Upkeep
 from monreq.web import languages, pages
-from monreq.web.access import Principal, admission_in, principal_of_token, token_of
+from monreq.web.access import admission_in, listener, token_of
 from monreq.web.addresses import host_of, interfaces, own_addresses
 from monreq.web.assets import STATIC
 from monreq.web.context import InstallationSettings, Web, install
@@ -45,7 +44,6 @@ from monreq.web.host_guard import HostGuard, SitePolicy, behind_one_proxy
 from monreq.web.known_hosts import KnownHosts, machine_names
 from monreq.web.pace import pace_for
 from monreq.web.places import PlaceRenderer
-from monreq.web.show_marks import show_of_mark
 from monreq.web.speech import refusal_said
 
 if TYPE_CHECKING:
@@ -82,11 +80,16 @@ class Monreq:
     shows: Shows
     bands: Bands
     key: bytes
-    show_id: ShowId
+    epoch: str
     codes_url: str
     settings: InstallationSettings
     watching: Watching
     close: Callable[[], None]
+
+    @property
+    def show_id(self) -> ShowId:
+        """What makes ids of shows."""
+        return show_ids(self.key, self.epoch)
 
     def link(self, show: Show, mix: str | None, url: str) -> str:
         """Return the link that opens a mix, or the desk (None), at an address."""
@@ -138,7 +141,6 @@ def build(
     codes_url_now = codes_url_now or (lambda: codes_url)
     bands = bands_of(storage)
     epoch = storage.settings.get(EPOCH) or FIRST_EPOCH
-    show_id = show_ids(key, epoch)
     install(
         app,
         Web(
@@ -151,7 +153,6 @@ def build(
             health=upkeep.health,
             monotonic_s=time.monotonic,
             new_id=new_id,
-            show_id=show_id,
             epoch=epoch,
             renderer=renderer,
             printed=Printing(storage.settings, key, codes_url_now),
@@ -163,7 +164,7 @@ def build(
     _guard(app, config, policy)
     running = started(*telling.runs, Watching(socketio, upkeep.waiting_looks))
     close = partial(_close, (watching, *reversed(running)), storage)
-    return Monreq(app, socketio, shows, bands, key, show_id, codes_url, storage.settings, watching, close)
+    return Monreq(app, socketio, shows, bands, key, epoch, codes_url, storage.settings, watching, close)
 
 
 def _close(running: Iterable[Runs], storage: Storage) -> None:
@@ -246,16 +247,4 @@ def _socketio(app: Flask, config: Config, policy: SitePolicy) -> SocketIO:
 
 
 def _admit(shows: Shows, key: bytes) -> Admit:
-    """Return what admits a live connection: by a token, or by the cookie, and the mix and show that the page names."""
-
-    def admit(namespace: str, auth: Mapping[str, Any], cookie: Mapping[str, Any]) -> Principal:
-        if isinstance(auth.get("token"), str):
-            return principal_of_token(shows, key, auth["token"])
-        mix = None if namespace == DESK else str(auth.get("mix", ""))
-        mark = auth.get("show")
-        found = admission_in(cookie, mix, show_of_mark(mark) if isinstance(mark, str) else None)
-        if found is None:
-            raise UnknownCode
-        return found
-
-    return admit
+    return lambda namespace, auth, cookie: listener(shows, key, auth, cookie, is_desk=namespace == DESK)

@@ -12,7 +12,7 @@ from monreq.services.shows import Shows
 from monreq.services.tokens import MalformedTokenError, Subject, Token, Verdict, make_token
 from monreq.web.context import web
 from monreq.web.pace import ASKING
-from monreq.web.show_marks import ForAnotherShow, named_show, page_is_of
+from monreq.web.show_marks import ForAnotherShow, named_show, page_is_of, show_of_mark
 
 _SESSION_KEY = "admissions"
 _PAGE = "monreq_admission"
@@ -161,6 +161,25 @@ def admission_in(cookie: Mapping[str, Any], mix: str | None, show_id: str | None
     """Return the newest admission to a mix, or to the desk (None): of a show, if one is named."""
     held = [one for one in admissions_in(cookie) if one.mix == mix and show_id in (None, one.show_id)]
     return held[-1] if held else None
+
+
+def listener(
+    shows: Shows, key: bytes, auth: Mapping[str, Any], cookie: Mapping[str, Any], *, is_desk: bool
+) -> Principal:
+    """Return who a live connection speaks for: by a token, or by the cookie, and the mix and show that the page names.
+
+    Raises:
+        UnknownCode, CodeReplacedSince: By nobody.
+        ForAnotherShow: Its page is from before a restoring.
+    """
+    if isinstance(auth.get("token"), str):
+        return principal_of_token(shows, key, auth["token"])
+    mark = auth.get("show")
+    show_id = show_of_mark(mark) if isinstance(mark, str) else None
+    found = admission_in(cookie, None if is_desk else str(auth.get("mix", "")), show_id)
+    if found is None:
+        raise UnknownCode
+    return found
 
 
 def as_musician(principal: Principal, musician: str | None) -> Principal:

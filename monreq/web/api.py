@@ -184,10 +184,9 @@ def refuse_what_has_no_route() -> Response | None:
 @blueprint.errorhandler(StorageFailed)
 def answer_refusal(error: Refusal | StorageFailed) -> Response:
     """Say why not."""
-    told = (
-        AlreadyAnswered(tuple(map(told_id, error.requests))) if isinstance(error, AlreadyAnswered) else error
-    )
-    code, sentence = code_and_sentence(told)
+    if isinstance(error, AlreadyAnswered):  # the sentence names them as the program does
+        error.values["requests"] = ", ".join(map(told_id, error.requests))
+    code, sentence = code_and_sentence(error)
     answer = a.ErrorAnswer(error=code, message=sentence)
     if isinstance(error, AlreadyAnswered):
         answer = a.AnsweredAlready(error=code, message=sentence, requests=list(error.requests))

@@ -11,7 +11,7 @@ from monreq.domain.presence import Snapshot
 from monreq.domain.show import Show
 from monreq.services.bands import Bands
 from monreq.services.health import Health
-from monreq.services.next_show import ShowId
+from monreq.services.next_show import ShowId, show_ids
 from monreq.services.shows import Shows
 from monreq.web.pace import Pace, PaceHere
 from monreq.web.places import PlaceRenderer
@@ -72,7 +72,6 @@ class Web:
         codes_url: Returns the address that codes carry, such as `http://192.0.2.7:8330`.
         monotonic_s: A clock that only counts on, for measuring how fast somebody sends. [s]
         new_id: Returns an id that was never used, for a page's submissions, a new mix, source or musician.
-        show_id: Returns the id of the show that stands for a text.
         epoch: Which restoring of the data this is: ids of before one mean nothing after it.
         renderer: Draws the places of the pages.
         printed: What is printed, or shown to be scanned.
@@ -89,13 +88,17 @@ class Web:
     codes_url: Callable[[], str]
     monotonic_s: Callable[[], float]
     new_id: Callable[[], str]
-    show_id: ShowId
     epoch: str
     renderer: PlaceRenderer
     printed: Printed
     presence: Callable[[str], Snapshot] = lambda _show_id: Snapshot()
     pace: Pace = field(default_factory=PaceHere)
     health: Health = field(default_factory=Health)
+
+    @property
+    def show_id(self) -> ShowId:
+        """What makes ids of shows."""
+        return show_ids(self.key, self.epoch)
 
 
 def install(app: Flask, web: Web) -> None:

@@ -61,7 +61,6 @@ class Site:
                 codes_url=lambda: "http://192.0.2.7:8330",
                 monotonic_s=lambda: self.now_ms / 1000,
                 new_id=lambda: "never",
-                show_id=lambda _text: "next",
                 epoch=FIRST_EPOCH,
                 renderer=PlaceRenderer(app.jinja_env),
                 printed=_NothingPrinted(),

@@ -18,8 +18,8 @@ def test_everybody_stays_in_and_is_heard(
     now = time.time()
     monkeypatch.setattr(time, "time", lambda: now - seconds)
 
-    asked = singer.press(phone, "more Voice", **JSON)
-    marked = engineer.press(desk, desk.button_with("mark:"), **JSON)
+    asked = singer.press(phone, "more Voice", None, **JSON)
+    marked = engineer.press(desk, desk.button_with("mark:"), None, **JSON)
 
     assert (asked.status, marked.status) == (201, 201)
     assert [singer.get("/mix/front").status, engineer.get("/desk").status] == [200, 200]

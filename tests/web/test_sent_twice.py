@@ -1,34 +1,20 @@
 """Whatever is posted, sent twice under one id, is done once and answered the same: every route, found in the app's own map."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from io import BytesIO
 from typing import Any
 
 import pytest
 from flask import Flask
-from werkzeug.exceptions import HTTPException
-from werkzeug.routing import MapAdapter
 from werkzeug.test import TestResponse
 
-from monreq.domain import commands as c
-from monreq.domain import measuring_commands as m
-from monreq.domain import stage_commands as s
-from monreq.domain.desk_facts import DeskFacts
-from monreq.domain.group_commands import PutGroup
-from monreq.domain.groups import Group
-from monreq.domain.keeping import ToKeep
-from monreq.domain.requests import Outcome
-from monreq.domain.stage_plan import SourcePlace
-from monreq.services.band_shows import begin_band, keep_mixes
-from monreq.services.passphrases import keep
 from monreq.web import pages
 from monreq.web.access import token_of
-from monreq.web.passphrase import PASSPHRASE
-from monreq.web.tablet import tablet_path
-from tests.support.evening import SHOW, Evening, commands
-from tests.support.markup import Markup
-from tests.support.routes import address, addresses, rules
+from tests.support.evening import SHOW, Evening
+from tests.support.routes import address, rules
+from tests.support.sendings import Sending, sendings
+from tests.support.stocked import Stocked, everybody, unmarked
 from tests.support.visitor import Visitor
 from tests.support.web_app import told_by_api
 
@@ -109,47 +95,9 @@ BODIES: Mapping[str, Mapping[str, Any]] = {
 }
 
 
-class Stocked(Evening):
-    """An evening with one of everything that can be changed."""
-
-    def __init__(self, evening: Evening, show_id: str = SHOW) -> None:
-        super().__init__(evening.monreq, show_id)
-        shows, bands = self.monreq.shows, self.monreq.bands
-        self.do(PutGroup(Group("kit", "Kit", ("drums", "guitar"))))
-        self.do(m.ReadMargin("front", "voice", 120, 3))
-        self.band = begin_band(shows, bands, self.show, "Ours")
-        self.band = keep_mixes(shows, bands, self.show, ToKeep(("front",), "First"))
-        self.other = bands.begin("Theirs", self.show)
-        self.answered = self.ask("front", "voice", 10, "singer")
-        self.do(c.Answer((self.answered,), Outcome.DONE))
-        (self.decision,) = self.show.decisions
-        self.request = self.ask("front", "drums", 10, "singer")
-        self.do(s.DescribeDesk(DeskFacts(mono=8)))
-        self.do(s.PlaceOnStage((), (("voice", SourcePlace(beside="singer")),)))
-        self.monreq.settings.put(PASSPHRASE, "")
-
-    def stored(self) -> object:
-        """Everything that is kept, but for who was let in."""
-        shows = self.monreq.shows
-        bands = [self.monreq.bands.get(one.id) for one in self.monreq.bands.entries()]
-        wifi = [self.monreq.settings.get(name) for name in ("wifi_network", "wifi_password")]
-        has_passphrase = bool(self.monreq.settings.get(PASSPHRASE))
-        return [shows.state(one.id) for one in shows.entries()], bands, wifi, has_passphrase
-
-
 @pytest.fixture
 def stocked(evening: Evening) -> Stocked:
     return Stocked(evening)
-
-
-def unmarked(evening: Evening) -> Stocked:
-    """Return another show of the same line-up, whose soundcheck goes on."""
-    shows = evening.monreq.shows
-    shows.open("soon", c.OpenShow("Soon"))
-    for command in commands():
-        if not isinstance(command, c.MarkSoundcheck):
-            shows.submit("soon", command)
-    return Stocked(evening, "soon")
 
 
 def routes() -> list[str]:
@@ -157,89 +105,6 @@ def routes() -> list[str]:
     app = Flask("routes")
     pages.init_app(app)
     return sorted(rule.endpoint for rule in app.url_map.iter_rules() if "POST" in (rule.methods or ()))
-
-
-def everybody(stocked: Stocked) -> Visitor:
-    """A browser that is let in everywhere."""
-    visitor = Visitor(stocked.monreq.flask)
-    for mix in (None, "front", "ears"):
-        visitor.scan(stocked.link(mix), lambda page: page.buttons()[0])
-    return visitor
-
-
-_NO_PAGES = ("api", "static", "cards.pdf", "sheets.pdf", "healthz", "places", "asked")
-
-
-def pages_for(stocked: Stocked, visitor: Visitor, endpoint: str) -> Iterator[tuple[str, str]]:
-    """Give the address and the text of every page, and of those that lead to a route after something was done."""
-    kept = stocked.monreq.bands.get(stocked.band.id).kept[0].id
-    ids = {"kept1": kept, "band1": stocked.band.id, "band2": stocked.other.id}
-    if endpoint == "tablet.pick":
-        visitor.scan(tablet_path(stocked.monreq.key, stocked.show))
-    if endpoint == "passphrase.remove_passphrase":
-        stocked.monreq.settings.put(PASSPHRASE, keep("a horse on the stage"))
-    room = f"/desk/{endpoint.partition('.')[0]}" if endpoint.partition(".")[0] != "phone" else "/mix"
-    paths = [path for _, path in addresses(stocked, "GET") if not set(_NO_PAGES) & {*path.split("/")}]
-    for path in sorted(
-        (
-            *paths,
-            "/desk/mix/ears",
-            stocked.link("side"),
-            "/mix/ears/who",
-            f"/desk/bands/{stocked.other.id}",
-            "/language?back=/desk",
-        ),
-        key=lambda one: not one.startswith(room),
-    ):
-        for name, one in ids.items():
-            path = path.replace(name, one)
-        yield from _page(path, visitor.ask("GET", path))
-    if endpoint.startswith("book_opening."):
-        opened = f"/desk/books/{stocked.other.id}/open"
-        page = visitor.get(opened)
-        fields = page.sent_by(page.button("go on to the levels"))
-        for path in ("/levels", "/report"):
-            yield from _page(opened, visitor.ask("POST", opened + path, data=fields))
-
-
-def _page(path: str, answer: TestResponse) -> Iterator[tuple[str, str]]:
-    if answer.mimetype == "text/html" and answer.status_code == 200:
-        yield path, answer.text.partition("<body")[2].partition(">")[2].partition("</body>")[0]
-
-
-@dataclass(frozen=True)
-class Sending:
-    """What pressing a button of a page sends, and where."""
-
-    action: str
-    fields: Mapping[str, Any]
-
-
-def sendings(stocked: Stocked, visitor: Visitor, endpoint: str) -> Iterator[Sending]:
-    """Give what the buttons of all pages send that lead to a route."""
-    urls = stocked.monreq.flask.url_map.bind("")
-    for path, text in pages_for(stocked, visitor, endpoint):
-        markup = Markup(text)
-        for one in markup.root.every("form", method="post"):
-            own = [button for button in markup.buttons() if button.form is one and not button.is_disabled]
-            elements = list(markup.root.every("button"))
-            actions = {
-                element.attrs["formaction"]
-                for element in elements
-                if "formaction" in element.attrs and element in list(one.every("button"))
-            }
-            for action in (one.attrs.get("action", path), *sorted(actions)):
-                if _leads_to(urls, action, endpoint):
-                    pressed = {button.name: button.value for button in own if button.name}
-                    yield Sending(action, {**pressed, **markup.fields(one)})
-
-
-def _leads_to(urls: MapAdapter, action: str, endpoint: str) -> bool:
-    try:
-        found: object = urls.match(action.partition("?")[0], "POST")[0]
-    except HTTPException:
-        return False
-    return found == endpoint
 
 
 def sent_to(stocked: Stocked, visitor: Visitor, endpoint: str) -> Sending:
