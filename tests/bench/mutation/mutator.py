@@ -103,7 +103,7 @@ class _File:
             case ast.FunctionDef(name=name) | ast.AsyncFunctionDef(name=name):
                 inner, known = (*where, name), (name,) if _is_run_once(statement) else ()
                 own = (name,)  # what stands in its head is made once
-        if names or not where:
+        if not where:
             own = (*own, *_bound(statement))
         for start, end, put in self._changes(statement):
             yield Mutant(
