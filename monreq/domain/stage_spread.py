@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from itertools import count
 from typing import Final
 
 from monreq.domain.show import Show
@@ -60,6 +61,6 @@ def _spot_of(place: str) -> Spot:
 def _free(wanted: Spot, taken: set[Spot]) -> Spot:
     """Return the wanted spot or the nearest free one beside it, first towards the middle of the stage."""
     inwards = -1 if wanted.x_cm > 0 else 1
-    steps = (step * side for step in range(len(taken) + 1) for side in (inwards, -inwards))
+    steps = (step * side for step in count() for side in (inwards, -inwards))
     spots = (Spot(wanted.x_cm + step * _APART_CM, wanted.y_cm) for step in steps)
     return next(spot for spot in spots if spot not in taken)

@@ -25,6 +25,8 @@ def put(source: str) -> set[str]:
         ("x = a in b", {"x = a not in b"}),
         ("x = a and b", {"x = a or b", "x = a", "x = b"}),
         ("x = (a or b) and c", {"x = (a and b) and c", "x = (a or b) or c", "x = (a) and c", "x = (b) and c", "x = c", "x = (a or b)"}),
+        ('x = a or ""', {'x = a and ""', 'x = ""'}),
+        ("x = a[0]", {"x = a[(0 + 1)]"}),
         ("x = not a", {"x = bool(a)"}),
         ("x = 3", {"x = (3 + 1)", "x = (3 - 1)"}),
         ("x = True", {"x = False"}),

@@ -125,6 +125,13 @@ def test_in_ear_mix_begins_lower_than_a_wedge(stage: Stage) -> None:
     assert (stage.level("front", None), stage.level("front", "voice")) == (0, -200)
 
 
+@pytest.mark.parametrize("trim", [300, -300])
+def test_source_has_a_trim_of_up_to_thirty_db(stage: Stage, trim: int) -> None:
+    stage.do(c.PutSource(Source("horn", "Horn", SourceKind.OPEN_MIC, trim_tenths=trim)))
+
+    assert stage.show.sources["horn"].trim_tenths == trim
+
+
 @pytest.mark.parametrize("trim", [301, -301, 10**30])
 def test_source_with_a_trim_that_no_channel_needs_is_refused(stage: Stage, trim: int) -> None:
     with pytest.raises(BadSetting):

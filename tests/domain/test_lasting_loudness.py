@@ -151,6 +151,17 @@ def test_levels_of_another_output_did_not_last(stage: Stage) -> None:
     assert lasted(stage).settings[None].level_tenths == -100
 
 
+def test_mix_that_was_put_after_the_mark_lasts_as_it_stands(stage: Stage) -> None:
+    stage.mark()
+    stage.wedge("side", "drummer")
+    stage.correct("side", "voice", -100, is_on=True)
+    stage.wait(HOUR_S)
+
+    found = lasted(stage, "side")
+
+    assert (found.settings["voice"], found.lowered_tenths) == (stage.setting("side", "voice"), 0)
+
+
 def test_mix_on_another_output_since_the_mark_is_not_compared_with_it(stage: Stage) -> None:
     stage.mark()
     stage.in_ears(MIX, "singer")

@@ -190,3 +190,14 @@ def test_too_few_auxes_are_told(following: Next) -> None:
 
 def test_unknown_band_is_not_there(following: Next) -> None:
     assert following.visitor.get("/desk/books/nosuch/open").status == 404
+
+
+@pytest.mark.parametrize(("ticked", "is_put"), [({}, False), ({"click-ears": "y"}, True)], ids=["no", "yes"])
+def test_click_goes_into_a_mix_that_becomes_a_wedge_only_where_that_is_ticked(
+    following: Next, ticked: Values, *, is_put: bool
+) -> None:
+    page = following.report(levels={"heard-ears": "wedge", **ticked})
+
+    following.press(page, TAKE)
+
+    assert ("click" in following.show.levels["ears"].sends) is is_put

@@ -3,7 +3,7 @@
 import pytest
 
 from monreq.domain import commands as c
-from monreq.domain.presence import Snapshot
+from monreq.domain.presence import Desk, Snapshot
 from monreq.domain.requests import Call
 from monreq.domain.setup import Mix, Output, Source, SourceKind
 from monreq.web.desk_view import desk_places
@@ -182,3 +182,15 @@ def test_places_give_a_page_everything_again(evening: Evening, engineer: Visitor
     )
     assert again["fragments"] == drawn
     assert f'id="{VOICE}"' in again["fragments"]["queue"]
+
+
+def test_another_desk_is_said_to_be_on_its_row_by_source_and_mix(evening: Evening) -> None:
+    evening.ask("front", "voice", 30)
+    evening.ask("front", None, 10)
+    desks = (Desk("page1", "House", VOICE), Desk("page2", "Stage side", "row-front--level"))
+
+    places = presence_places(evening.show, Snapshot(desks=desks))
+    drawn = PlaceRenderer(evening.monreq.flask.jinja_env).everything({"desks": places["desks"]})
+
+    assert "is on Voice, Front wedge" in drawn["desks"]
+    assert "is on whole mix, Front wedge" in drawn["desks"]

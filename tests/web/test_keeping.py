@@ -162,9 +162,10 @@ def test_two_desks_that_change_one_kept_mix_one_is_told(evening: Evening, engine
     kept = band(evening).kept[0].id
     page = engineer.get(f"/desk/kept/{kept}")
 
-    engineer.press(page, "rename", {"name": "Wet halls"})
+    first = engineer.do(page, "rename", {"name": "Wet halls"})
     engineer.press(page, "remove First evening for good")
 
+    assert first.notes == ["Renamed."]
     assert "Somebody else changed this band meanwhile" in " ".join(engineer.get("/desk/kept").notes)
     assert band(evening).kept[0].name == "Wet halls"
 

@@ -141,3 +141,11 @@ def test_open_mics_that_nobody_counted_are_told_beside_the_margins(
 
     assert "Open mics are not counted" in before
     assert "Open mics" not in engineer.get("/desk").place("remarks")
+
+
+def test_readings_are_stale_for_the_reason_that_was_typed(evening: Evening, engineer: Visitor) -> None:
+    page = read(engineer, "9")
+
+    engineer.do(page, "readings are stale", {"because": "wedge moved"})
+
+    assert evening.show.readings["front", "voice"].stale_because == "wedge moved"

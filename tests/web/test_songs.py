@@ -50,11 +50,12 @@ def test_one_button_says_song_and_gap_in_turn(engineer: Visitor) -> None:
 
 
 def test_mistaken_button_is_taken_back_as_the_last_answer_is(evening: Evening, engineer: Visitor) -> None:
-    press(engineer, "begin_song:")
-    press(engineer, "begin_gap:")
+    began = press(engineer, "begin_song:").place("decisions")
+    gap = press(engineer, "begin_gap:").place("decisions")
 
     press(engineer, "take_back_stretch:")
 
+    assert ("a song began" in began, "the gap began" in gap) == (True, True)
     assert (evening.show.song, evening.show.is_running) == ("a", True)
 
 

@@ -103,7 +103,7 @@ class _File:
             case ast.FunctionDef(name=name) | ast.AsyncFunctionDef(name=name):
                 inner, known = (*where, name), (name,) if _is_run_once(statement) else ()
                 own = (name,)  # what stands in its head is made once
-        if names or not where:
+        if not where:
             own = (*own, *_bound(statement))
         for start, end, put in self._changes(statement):
             yield Mutant(
@@ -138,6 +138,10 @@ class _File:
                 return
             case ast.Call(func=ast.Name(id=name)) if name in _TYPES:
                 yield from self._within(node.args[0])
+                return
+            case ast.Subscript(slice=ast.Constant() as index):
+                yield from self._within(node.value)
+                yield from self._constant(index, is_index=True)
                 return
         yield from self._here(node)
         for inner in ast.iter_child_nodes(node):
@@ -181,7 +185,8 @@ class _File:
         for left, right in zip(node.values, node.values[1:], strict=False):
             if place := self._between(left, right, rf"\b{here}\b"):
                 yield (*place, there)
-        for value in node.values:
+        is_default = here == "or" and _is_empty(node.values[-1])  # what is there for types alone
+        for value in node.values[: len(node.values) - is_default]:
             others = f" {here} ".join(self._bracketed(other) for other in node.values if other is not value)
             yield (*self._span(node), others)
 
@@ -204,13 +209,14 @@ class _File:
         if place := self._between(node.left, node.right, re.escape(sign)):
             yield (*place, put)
 
-    def _constant(self, node: ast.Constant) -> Iterator[tuple[int, int, str]]:
+    def _constant(self, node: ast.Constant, *, is_index: bool = False) -> Iterator[tuple[int, int, str]]:
         start, end = self._span(node)
         if isinstance(node.value, bool):
             yield start, end, str(not node.value)
         elif isinstance(node.value, int | float):
             yield start, end, f"({self._text(node)} + 1)"
-            yield start, end, f"({self._text(node)} - 1)"
+            if not is_index or node.value:  # the last is often the first
+                yield start, end, f"({self._text(node)} - 1)"
 
     def _bracketed(self, node: ast.expr) -> str:
         is_one = isinstance(node, ast.Name | ast.Constant | ast.Attribute | ast.Call | ast.Subscript)
@@ -291,6 +297,20 @@ def _expressions(statement: ast.stmt) -> Iterator[ast.AST]:
         for part in ast.iter_child_nodes(statement):
             if isinstance(part, ast.expr | ast.withitem):
                 yield part
+
+
+def _is_empty(value: ast.expr) -> bool:
+    match value:
+        case ast.Constant(value=constant):
+            return not constant
+        case (
+            ast.Tuple(elts=parts)
+            | ast.List(elts=parts)
+            | ast.Dict(keys=parts)
+            | ast.Call(args=parts, keywords=[])
+        ):
+            return not parts
+    return False
 
 
 def _is_none(value: ast.expr) -> bool:

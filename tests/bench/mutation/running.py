@@ -25,8 +25,8 @@ _LEFT_OUT: Final = shutil.ignore_patterns(
 )
 _FIRST_S: Final = 15  # chosen: so long the quickest files are tried before the others are even imported
 _MOST_S: Final = 120  # chosen: what so much of the tests that run it do not find counts as not found
-_PATIENCE_S: Final = 120  # chosen: to start, on a busy machine
-_TIMES_LONGER: Final = 10  # chosen: what takes longer than so many times its time hangs
+_PATIENCE_S: Final = 60  # chosen: to start, on a busy machine
+_TIMES_LONGER: Final = 5  # chosen: what takes longer than so many times its time hangs
 _PASSED, _NONE = 0, 5
 
 

@@ -61,6 +61,9 @@ class Seen:
             tests |= self._naming(mutant)
         if mutant.names and not tests:
             tests |= self._lines(mutant.path, range(1, 1 + len(self._sources.get(mutant.path, ()))))
+        if not tests:  # what runs in a process of its own is not seen
+            package = mutant.path.split("/")[1]
+            tests |= {one for one in self.seconds if one.startswith(f"tests/{package}/")}
         files: dict[str, float] = defaultdict(float)
         for test in tests:
             files[file_of(test)] += self.seconds[test]
