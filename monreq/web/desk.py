@@ -10,7 +10,7 @@ from flask_wtf.csrf import generate_csrf
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain import telling_commands as t
-from monreq.domain.refusals import NotNow, Refusal
+from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.requests import Kind, Outcome, Way
 from monreq.domain.sense import MakesLittleSense
 from monreq.domain.show import Show
@@ -125,7 +125,7 @@ def _command(button: str) -> c.Command:
     return _BUTTONS[verb](target)
 
 
-class RequestsOfAnotherRow(NotNow):
+class RequestsOfAnotherRow(NotLikeThis):
     """These requests are not of this row: nothing was changed. Load the page again."""
 
 

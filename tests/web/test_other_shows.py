@@ -88,7 +88,7 @@ def test_requests_of_another_row_are_refused(evening: Evening, engineer: Visitor
 
     answer = engineer.press(page, button, {"row-front-voice-level-requests": drums}, **JSON)
 
-    assert (answer.status, answer.response.get_json()["error"]) == (409, "requests_of_another_row")
+    assert (answer.status, answer.response.get_json()["error"]) == (422, "requests_of_another_row")
     assert evening.show == before
 
 

@@ -8,7 +8,8 @@ from monreq.domain import commands as c
 from monreq.domain.carry_commands import DoTogether
 from monreq.domain.setup import Source, SourceKind
 from monreq.domain.stage_plan import Spot
-from tests.support.evening import Evening
+from monreq.storage.settings import FIRST_EPOCH
+from tests.support.evening import SHOW, Evening
 from tests.support.prepare_page import PREPARE
 from tests.support.visitor import Visitor
 
@@ -17,7 +18,12 @@ def sent_along(visitor: Visitor, evening: Evening) -> dict[str, str]:
     """Return what every form of the desk carries; a page of so many fields takes the reader of markup too long."""
     (token,) = set(re.findall(r'name="csrf_token"[^>]* value="([^"]+)"', visitor.get("/desk/codes").source))
     seen = evening.show.revision
-    return {"csrf_token": token, "client_id": f"form{seen}", "seen": str(seen)}
+    return {
+        "csrf_token": token,
+        "show": f"{SHOW}.{FIRST_EPOCH}",
+        "client_id": f"form{seen}",
+        "seen": str(seen),
+    }
 
 
 def test_who_was_taken_out_of_a_shared_mix_asks_for_nobody_else(
