@@ -54,6 +54,7 @@ def test_raise_is_suggested_until_the_day_is_full_and_not_a_moment_longer() -> N
 
     full_ms = next_change_ms(stage.show)
 
+    assert full_ms is not None
     assert full_ms == pytest.approx(stage.now_ms + HOUR_MS / 2 ** (OFF_DB / 3), abs=1)
     assert (move(as_of(stage.show, full_ms - 1)), move(as_of(stage.show, full_ms))) == (30, 0)
     assert next_change_ms(as_of(stage.show, full_ms)) is None
