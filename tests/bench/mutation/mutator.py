@@ -103,8 +103,8 @@ class _File:
             case ast.FunctionDef(name=name) | ast.AsyncFunctionDef(name=name):
                 inner, known = (*where, name), (name,) if _is_run_once(statement) else ()
                 own = (name,)  # what stands in its head is made once
-        if not where:
-            own = (*own, *_bound(statement))
+        if names or not where:
+            own = (*own, *(f".{name}" if names else name for name in _bound(statement)))
         for start, end, put in self._changes(statement):
             yield Mutant(
                 self._path, ".".join(inner), start, end, put, statement.lineno, _head_end(statement), own
