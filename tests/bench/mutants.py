@@ -2,7 +2,7 @@
 
 They are spread over domain, services, web, live and storage by lines, and drawn by a seed that is printed; with paths
 behind it, over these only. A mutant is tried in a copy, by the tests that run its line, at most for two minutes: those
-named like its module first, then the quick ones. Which run it is found out once, in a quarter of an hour, and kept in
+named like its module first, then the quick ones. Which run it is found out once, in a quarter of an hour on two free cores, and kept in
 .cache/mutants. What survives is told; what changes nothing that anybody could notice stands with its reason in
 tests/bench/mutation/equal.toml.
 

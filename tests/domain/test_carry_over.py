@@ -295,13 +295,3 @@ def _answered(show: Show, data: st.DataObject) -> Choices:
             free = [one for one in show.sources if one not in sources.values()]
             sources[source.id] = data.draw(st.sampled_from([ADD, LEAVE_OUT, *free]))
     return replace(choices, sources=sources)
-
-
-def test_shared_mix_of_which_one_musician_is_not_here_says_so(empty: Stage) -> None:
-    front, ears = BAND.mixes
-    shared = replace(BAND, mixes=(front, replace(ears, musicians=("drummer", "bassist"))))
-
-    carried = taken_over(empty, shared, musicians={"singer": ADD, "drummer": ADD, "bassist": LEAVE_OUT})
-
-    said = {one.after.id: MixNote.MUSICIAN_MISSING in one.notes for one in carried.report.mixes}
-    assert said == {"front": False, "ears": True}

@@ -184,3 +184,12 @@ def test_what_was_heard_stands_in_the_history_of_the_mix(stage: Stage) -> None:
     log = [one for one in stage.log if mix_subject("front") in subjects(one.event)]
     last = history(log)[-1]
     assert (last.what, last.source, last.words, last.decision) == (What.HEARD, "voice", "right", decision)
+
+
+def test_what_a_musician_got_along_with_what_makes_up_for_a_preamp_is_asked_about(stage: Stage) -> None:
+    own = stage.ask("front", "voice", -30)
+    makes_up = stage.compensating(stage.plan_preamp("voice", 30))["front"]
+
+    decision = stage.done(own, makes_up)
+
+    assert asked(stage) == [decision]

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from monreq.services.tokens import DESK, MalformedTokenError, Subject, Token, Verdict, make_token
+from monreq.services.tokens import DESK, TABLET, MalformedTokenError, Subject, Token, Verdict, make_token
 
 pytestmark = pytest.mark.security
 
@@ -24,12 +24,21 @@ def verdict(token: str, generation: int = 0, key: bytes = KEY) -> Verdict:
     return Token.parse(token).verify(key, generation)
 
 
-def test_make_token_is_the_first_half_of_an_hmac() -> None:
-    digest = hmac.new(KEY, b"show1|mix:bass|3", hashlib.sha256).digest()
+@pytest.mark.parametrize(
+    ("subject", "covered", "begins"),
+    [
+        (BASS, b"show1|mix:bass|3", "show1-bass."),
+        (DESK, b"show1|desk|3", "show1."),
+        (TABLET, b"show1|tablet|3", "show1~."),
+    ],
+)
+def test_make_token_is_the_first_half_of_an_hmac(subject: Subject, covered: bytes, begins: str) -> None:
+    """So what was printed opens in later versions too."""
+    digest = hmac.new(KEY, covered, hashlib.sha256).digest()
 
-    token = make_token(KEY, "show1", BASS, 3)
+    token = make_token(KEY, "show1", subject, 3)
 
-    assert token == "show1-bass." + urlsafe_b64encode(digest[:16]).decode().rstrip("=")
+    assert token == begins + urlsafe_b64encode(digest[:16]).decode().rstrip("=")
 
 
 def test_token_of_the_desk_carries_the_show_alone() -> None:

@@ -9,6 +9,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from tests.bench.mutation.statements import (
+    blocks,
+    bound,
+    expressions,
+    head_end,
+    is_empty,
+    is_left_alone,
+    is_none,
+    is_run_once,
+)
+
 _COMPARED: Final[dict[type[ast.cmpop], tuple[str, tuple[str, ...]]]] = {
     ast.Lt: (r"<", ("<=", ">=")),
     ast.LtE: (r"<=", ("<", ">")),
@@ -32,8 +43,6 @@ _RECKONED: Final[dict[type[ast.operator], tuple[str, str]]] = {
 }
 NOTHING: Final = "return None"
 _CALLED: Final = {"min": "max", "max": "min", "any": "all", "all": "any"}
-_FOR_DEVELOPERS: Final = ("__repr__", "__str__")
-_NEVER: Final = ("assert_never", "N_")
 _TYPES: Final = ("cast", "isinstance", "NewType", "TypeVar")
 
 
@@ -89,7 +98,7 @@ class _File:
         self, body: list[ast.stmt], where: tuple[str, ...], names: tuple[str, ...]
     ) -> Iterator[Mutant]:
         for statement in body:
-            if not _is_left_alone(statement):
+            if not is_left_alone(statement):
                 yield from self._statement(statement, where, names)
 
     def _statement(
@@ -101,20 +110,20 @@ class _File:
                 inner, known = (*where, name), (*names, name)
                 own = known
             case ast.FunctionDef(name=name) | ast.AsyncFunctionDef(name=name):
-                inner, known = (*where, name), (name,) if _is_run_once(statement) else ()
+                inner, known = (*where, name), (name,) if is_run_once(statement) else ()
                 own = (name,)  # what stands in its head is made once
-        if not where:
-            own = (*own, *_bound(statement))
+        if names or not where:
+            own = (*own, *(f".{name}" if names else name for name in bound(statement)))
         for start, end, put in self._changes(statement):
             yield Mutant(
-                self._path, ".".join(inner), start, end, put, statement.lineno, _head_end(statement), own
+                self._path, ".".join(inner), start, end, put, statement.lineno, head_end(statement), own
             )
-        for block in _blocks(statement):
+        for block in blocks(statement):
             yield from self._block(block, inner, known)
 
     def _changes(self, statement: ast.stmt) -> Iterator[tuple[int, int, str]]:
         yield from self._removed(statement)
-        for expression in _expressions(statement):
+        for expression in expressions(statement):
             yield from self._within(expression)
         test = getattr(statement, "test", None)
         if isinstance(statement, ast.If | ast.While | ast.Assert) and test is not None:
@@ -123,7 +132,7 @@ class _File:
     def _removed(self, statement: ast.stmt) -> Iterator[tuple[int, int, str]]:
         start, end = self._span(statement)
         match statement:
-            case ast.Return(value=ast.expr() as value) if not _is_none(value):
+            case ast.Return(value=ast.expr() as value) if not is_none(value):
                 yield start, end, NOTHING
             case ast.Raise() | ast.Continue() | ast.Break() | ast.Delete() | ast.AugAssign():
                 yield start, end, "pass"
@@ -185,7 +194,7 @@ class _File:
         for left, right in zip(node.values, node.values[1:], strict=False):
             if place := self._between(left, right, rf"\b{here}\b"):
                 yield (*place, there)
-        is_default = here == "or" and _is_empty(node.values[-1])  # what is there for types alone
+        is_default = here == "or" and is_empty(node.values[-1])  # what is there for types alone
         for value in node.values[: len(node.values) - is_default]:
             others = f" {here} ".join(self._bracketed(other) for other in node.values if other is not value)
             yield (*self._span(node), others)
@@ -238,80 +247,3 @@ class _File:
     def _text(self, node: ast.expr) -> str:
         start, end = self._span(node)
         return self._source[start:end].decode()
-
-
-def _is_left_alone(statement: ast.stmt) -> bool:
-    match statement:
-        case ast.FunctionDef(name=name):
-            return name in _FOR_DEVELOPERS
-        case ast.Expr(value=ast.Call(func=ast.Name(id=name))):
-            return name in _NEVER
-        case (
-            ast.If(test=ast.Name(id="TYPE_CHECKING"))
-            | ast.Assign(targets=[ast.Name(id="__all__" | "__slots__")])
-            | ast.AnnAssign(annotation=ast.Name(id="TypeAlias"))
-            | ast.ClassDef(bases=[ast.Name(id="Protocol")])
-        ):
-            return True
-    return False
-
-
-def _is_run_once(function: ast.FunctionDef | ast.AsyncFunctionDef) -> bool:
-    return any("cache" in ast.unparse(one) for one in function.decorator_list)
-
-
-def _bound(statement: ast.stmt) -> tuple[str, ...]:
-    match statement:
-        case ast.Assign(targets=targets):
-            names = [name for one in targets for name in getattr(one, "elts", [one])]
-            return tuple(one.id for one in names if isinstance(one, ast.Name))
-        case ast.AnnAssign(target=ast.Name(id=name)):
-            return (name,)
-    return ()
-
-
-def _head_end(statement: ast.stmt) -> int:
-    blocks = _blocks(statement)
-    first = min((block[0].lineno for block in blocks if block), default=None)
-    return max(statement.lineno, first - 1) if first else statement.end_lineno or statement.lineno
-
-
-def _blocks(statement: ast.stmt) -> list[list[ast.stmt]]:
-    blocks = [getattr(statement, field, []) for field in ("body", "orelse", "finalbody")]
-    inner = [*getattr(statement, "handlers", []), *getattr(statement, "cases", [])]
-    return [*blocks, *(one.body for one in inner)]
-
-
-def _expressions(statement: ast.stmt) -> Iterator[ast.AST]:
-    """Return what is reckoned in a statement itself, in a definition only what it takes where nothing is given."""
-    if isinstance(statement, ast.FunctionDef | ast.AsyncFunctionDef):
-        yield from statement.args.defaults
-        yield from (one for one in statement.args.kw_defaults if one is not None)
-    elif isinstance(statement, ast.Match):
-        yield statement.subject
-        yield from (case.guard for case in statement.cases if case.guard is not None)
-    elif isinstance(statement, ast.AnnAssign):
-        if statement.value is not None:
-            yield statement.value
-    elif not isinstance(statement, ast.ClassDef | ast.Try):
-        for part in ast.iter_child_nodes(statement):
-            if isinstance(part, ast.expr | ast.withitem):
-                yield part
-
-
-def _is_empty(value: ast.expr) -> bool:
-    match value:
-        case ast.Constant(value=constant):
-            return not constant
-        case (
-            ast.Tuple(elts=parts)
-            | ast.List(elts=parts)
-            | ast.Dict(keys=parts)
-            | ast.Call(args=parts, keywords=[])
-        ):
-            return not parts
-    return False
-
-
-def _is_none(value: ast.expr) -> bool:
-    return isinstance(value, ast.Constant) and value.value is None

@@ -55,22 +55,28 @@ class Seen:
                     here.update(passed if number < 0 else filter(None, [names[number]]))
 
     def running(self, mutant: Mutant) -> list[str]:
-        """Return the tests that run what a mutant changes: those of its module first, then those of the quickest files."""
+        """Return the tests that run what a mutant changes: of its module, its package, then all, the quickest files first."""
+        own, near = f"/test_{Path(mutant.path).stem}", f"tests/{mutant.path.split('/')[1]}/"
         tests = self._lines(mutant.path, range(mutant.first_line, mutant.last_line + 1))
         if mutant.names or not tests:
             tests |= self._naming(mutant)
         if mutant.names and not tests:
             tests |= self._lines(mutant.path, range(1, 1 + len(self._sources.get(mutant.path, ()))))
         if not tests:  # what runs in a process of its own is not seen
-            package = mutant.path.split("/")[1]
-            tests |= {one for one in self.seconds if one.startswith(f"tests/{package}/")}
+            tests |= {one for one in self.seconds if one.startswith(near)}
         files: dict[str, float] = defaultdict(float)
         for test in tests:
             files[file_of(test)] += self.seconds[test]
-        own = f"/test_{Path(mutant.path).stem}"
         return sorted(
             tests,
-            key=lambda one: (own not in one, files[file_of(one)], file_of(one), self.seconds[one], one),
+            key=lambda one: (
+                own not in one,
+                not one.startswith(near),
+                files[file_of(one)],
+                file_of(one),
+                self.seconds[one],
+                one,
+            ),
         )
 
     def _lines(self, path: str, lines: Iterable[int]) -> set[str]:
@@ -78,8 +84,9 @@ class Seen:
 
     def _naming(self, mutant: Mutant) -> set[str]:
         """Return the tests that run a line in which the name of a thing stands that is made once for all."""
-        names = "|".join(map(re.escape, mutant.names or (mutant.function.rpartition(".")[2],)))
-        pattern = re.compile(rf"\b(?:{names})\b")
+        names = mutant.names or (mutant.function.rpartition(".")[2],)
+        words = (re.escape(name) if name.startswith(".") else rf"\b{re.escape(name)}" for name in names)
+        pattern = re.compile(rf"(?:{'|'.join(words)})\b")
         tests: set[str] = set()
         for path, lines in self._sources.items():
             tests |= self._lines(
