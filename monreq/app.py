@@ -129,7 +129,8 @@ def build(
     app, policy = _flask(key, codes_url, port), _site_policy(config, codes_url)
     socketio = _socketio(app, config, policy)
     renderer = PlaceRenderer(app.jinja_env)
-    upkeep = Upkeep(config, storage, holding or Holding(), Clocks(now_ms, time.monotonic), version("monreq"))
+    clocks = Clocks(now_ms, time.monotonic, time.thread_time)
+    upkeep = Upkeep(config, storage, holding or Holding(), clocks, version("monreq"))
     tell = _in_turn(lambda change: telling.tell(change), upkeep.note)
     shows = Shows(storage.log, WatchedWriter(storage.writer, upkeep.health, upkeep.slow), now_ms, tell)
     telling = Telling(

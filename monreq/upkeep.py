@@ -31,15 +31,17 @@ _PROBE_TEXT: Final = "room" * 8192  # chosen: more than a request takes, so that
 
 @dataclass(frozen=True, slots=True)
 class Clocks:
-    """The two clocks.
+    """The clocks.
 
     Attributes:
         wall_ms: The time. [ms since 1970, UTC]
         monotonic_s: One that only counts on. [s]
+        busy_s: How long the thread that asks has reckoned. [s]
     """
 
     wall_ms: Clock
     monotonic_s: Callable[[], float]
+    busy_s: Callable[[], float]
 
 
 SERVED_AT: Final = "served_at"
@@ -63,7 +65,7 @@ class Upkeep:
 
         self.health = health = Health()
         self._keeper = _keeper(config, health, clocks, program)
-        self.slow = SlowWatch(health, clocks.monotonic_s)
+        self.slow = SlowWatch(health, clocks.monotonic_s, clocks.busy_s)
         watch = StorageWatch(
             health, look, lambda: storage.settings.put(_PROBE, _PROBE_TEXT), clocks.monotonic_s
         )

@@ -1,10 +1,13 @@
 """What every test shares: no example is timed, and with MONREQ_TEST_REQUIRE=1 a test that would be skipped fails."""
 
+import math
 import os
 from collections.abc import Generator
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+from monreq.services import storage_watch
 
 # How long an example takes is the machine's affair.
 settings.register_profile(
@@ -12,6 +15,9 @@ settings.register_profile(
 )
 settings.register_profile("long", settings.get_profile("unhurried"), max_examples=2000)
 settings.load_profile("unhurried")
+
+# Nor how long its disk takes: what is told of a slow one would stand on any page.
+storage_watch.SLOW_S = math.inf  # type: ignore[misc]
 
 pytest_plugins = ["pytester", "tests.support.side_by_side"]
 

@@ -35,6 +35,11 @@ class Levels:
     output: Position
     sends: Mapping[str, Position] = field(default_factory=dict)
 
+    @property
+    def settings(self) -> dict[str | None, Setting]:
+        """Where the output (None) and the sends stand, whatever became of them before."""
+        return {None: self.output.setting, **{source: send.setting for source, send in self.sends.items()}}
+
     def at(self, source: str | None) -> Position | None:
         """Return the position of a send, or of the output (None); None if the source is not in the mix."""
         return self.output if source is None else self.sends.get(source)

@@ -12,7 +12,7 @@ from monreq.domain.decide import decide
 from monreq.domain.events import DESK, ChangeAsked, Event, Recorded, RequestWithdrawn
 from monreq.domain.fold import fold
 from monreq.domain.hearing_events import HeardSaid
-from monreq.domain.refusals import SameIdOtherBody, UnknownRevision, UnknownShow
+from monreq.domain.refusals import Refusal, SameIdOtherBody, UnknownRevision, UnknownShow
 from monreq.domain.show import Show
 from monreq.domain.telling_events import LineHeard, NoteAnswered
 from monreq.domain.time_passing import as_of
@@ -177,8 +177,9 @@ class Shows:
         try:
             batch = self._writer.run(lambda: self._commit(known, jobs))
         except Exception as error:  # noqa: BLE001 - whatever it was, every bringer must hear of it
-            kinds = ", ".join(type(job.command).__name__ for job in jobs)
-            LOG.error("not stored in show %s: %s: %s", show_id, kinds, str(error) or type(error).__name__)
+            if not isinstance(error, Refusal):
+                kinds = ", ".join(type(job.command).__name__ for job in jobs)
+                LOG.error("not stored in show %s: %s: %s", show_id, kinds, str(error) or type(error).__name__)
             for job in jobs:
                 job.fail(error)
             return

@@ -15,6 +15,7 @@ from monreq.domain.carry_commands import DoTogether
 from monreq.domain.carry_over import CarryOver, carry_over
 from monreq.domain.carry_refusals import ChangedMeanwhile
 from monreq.domain.refusals import Refusal
+from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 from monreq.web.book_fields import LEVELS, MATCHES, fields_of, read_answers, read_choices
 from monreq.web.book_opening_view import match_parts, mix_levels
@@ -113,12 +114,12 @@ def _as_shown(show: Show, band: Band, form: TakeForm) -> CarryOver:
 def _is_done(show: Show, carried: CarryOver) -> bool:
     """Whether the show is as it would be: the button was pressed twice."""
     after = carried.after
-    return (after.sources, after.musicians, after.mixes, after.levels) == (
-        show.sources,
-        show.musicians,
-        show.mixes,
-        show.levels,
-    )
+    is_set_up = (after.sources, after.musicians, after.mixes) == (show.sources, show.musicians, show.mixes)
+    return is_set_up and _settings(after) == _settings(show)
+
+
+def _settings(show: Show) -> dict[str, dict[str | None, Setting]]:
+    return {mix: levels.settings for mix, levels in show.levels.items()}
 
 
 def _matches(show: Show, band: Band, refusal: Refusal | None = None) -> ResponseReturnValue:

@@ -7,7 +7,6 @@ from monreq.domain.fold import fold
 from monreq.domain.show import Show
 from tests.support.guarded_bounds import line_up
 from tests.support.guarded_evening import Evening
-from tests.support.stage import settings_of
 
 ASKING = ("ask", "ask", "ask", "in", "out", "pan")
 ADVISED = ("take", "take", "take", "take", "undo")
@@ -48,4 +47,4 @@ def test_no_soundcheck_of_suggestions_goes_beyond_what_start_levels_allow(
         for mix, base in evening.base.items():
             began = evening.show.began_as_now(mix)
             assert began is not None
-            assert settings_of(began.levels) == settings_of(base.levels)
+            assert began.levels.settings == base.levels.settings

@@ -22,6 +22,9 @@ class Clock:
     def monotonic(self) -> float:
         return self.now_ms / MS_PER_S
 
+    def thread_time(self) -> float:
+        return 0.0
+
     def wait(self, seconds: float) -> None:
         """Let time pass."""
         self.now_ms += round(seconds * MS_PER_S)

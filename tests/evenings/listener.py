@@ -30,7 +30,7 @@ class Listener:
     def _connect(self) -> None:
         """Connect as a page does that was loaded now."""
         self._places: dict[str, str] = {}
-        self._revision, self._language = 0, self._browser.spoken
+        self._at, self._language = (0, 0), self._browser.spoken
         self._client = SocketIOTestClient(
             self._house.monreq.flask,
             self._house.monreq.socketio,
@@ -55,7 +55,7 @@ class Listener:
             if one["name"] == "changed":
                 self._take(told)
             elif one["name"] == "at":
-                self._revision = told["revision"]
+                self._at = _at(told)
 
     def settle(self) -> None:
         """Wait until nothing is on its way, and compare with what a fresh page would show.
@@ -69,12 +69,12 @@ class Listener:
         now: Any = answer.get_json()
         for _ in range(_LOOKS):
             self.listen()
-            if self._revision >= now["revision"]:
+            if self._at >= _at(now):
                 break
             time.sleep(_BETWEEN_S)
         else:
             who = self._browser.who
-            raise Found("live", f"{who} was pushed up to {self._revision}, the show is at {now['revision']}")
+            raise Found("live", f"{who} was pushed up to {self._at}, the show is at {_at(now)}")
         self._compare("\n".join(now["fragments"].values()))
 
     def leave(self) -> None:
@@ -83,7 +83,7 @@ class Listener:
             self._client.disconnect(self._namespace)
 
     def _take(self, told: Any) -> None:
-        self._revision = max(self._revision, told["revision"])
+        self._at = max(self._at, _at(told))
         self._places.update(told["fragments"])
         mix, show = self._browser.mix, self._house.show(self._browser.show_id)
         if mix is not None and mix in show.mixes:
@@ -94,3 +94,8 @@ class Listener:
             is_there = f'id="{place}"' in fresh
             if is_there and not _SHELL.search(drawn) and drawn not in fresh:
                 raise Found("live", f"{self._browser.who} was pushed {drawn[:200]!r}, a fresh page differs")
+
+
+def _at(told: Any) -> tuple[int, int]:
+    """Return the revision that something is told of, and as of when; a phone's places are told as of no moment."""
+    return told["revision"], told.get("as_of", 0)

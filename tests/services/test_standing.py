@@ -2,6 +2,7 @@
 
 import pytest
 
+from monreq.services import storage_watch
 from monreq.services.health import Health, Notice, Trouble
 from monreq.services.ports import StorageFailed
 from monreq.services.standing import ENOUGH_BYTES, AddressWatch, ClockWatch, DiskWatch
@@ -9,10 +10,12 @@ from monreq.services.storage_watch import NO_ANSWER, SlowWatch, StorageWatch, Wa
 from tests.support.memory_log import InlineWriter
 
 DAY_S = 86_400
+TOLD_SLOW_S = 0.5
 
 
 @pytest.fixture
-def health() -> Health:
+def health(monkeypatch: pytest.MonkeyPatch) -> Health:
+    monkeypatch.setattr(storage_watch, "SLOW_S", TOLD_SLOW_S)  # elsewhere in the tests no disk is slow
     return Health()
 
 
@@ -100,7 +103,9 @@ def test_storage_that_fails_is_told_until_something_can_be_written_again(health:
     watch()
     while_nobody_wrote = health.notices()
     with pytest.raises(StorageFailed):
-        WatchedWriter(InlineWriter(), health, SlowWatch(health, lambda: 0.0)).run(lambda: attempt("write"))
+        WatchedWriter(InlineWriter(), health, SlowWatch(health, lambda: 0.0, lambda: 0.0)).run(
+            lambda: attempt("write")
+        )
     watch()
     told = health.notices()
     fault["write"], fault["read"] = "", "The database's file is gone."
@@ -133,9 +138,9 @@ def test_storage_that_does_not_answer_is_told_while_it_is_waited_for(health: Hea
 
 
 def test_slow_disk_is_told_from_the_first_slow_commit_until_a_minute_without_one(health: Health) -> None:
-    now = [0.0]
+    now, busy = [0.0], [0.0]
     told: list[tuple[Notice, ...]] = []
-    slow = SlowWatch(health, lambda: now[0])
+    slow = SlowWatch(health, lambda: now[0], lambda: busy[0])
     writer = WatchedWriter(InlineWriter(), health, slow)
 
     def take(seconds: float) -> None:
@@ -152,15 +157,25 @@ def test_slow_disk_is_told_from_the_first_slow_commit_until_a_minute_without_one
 
 
 def test_commit_that_does_not_end_is_told_while_it_is_waited_for(health: Health) -> None:
-    now = [0.0]
-    slow = SlowWatch(health, lambda: now[0])
+    now, busy = [0.0], [0.0]
+    slow = SlowWatch(health, lambda: now[0], lambda: busy[0])
 
     with slow.timed():
-        now[0] = 2.0
+        now[0] = 3.0
         slow()
         told = health.notices()
 
-    assert told == (Notice(Trouble.SLOW, ("2.0",)),)
+    assert told == (Notice(Trouble.SLOW, ("3.0",)),)
+
+
+def test_long_list_that_takes_its_time_to_be_reckoned_is_no_slow_disk(health: Health) -> None:
+    now, busy = [0.0], [0.0]
+    slow = SlowWatch(health, lambda: now[0], lambda: busy[0])
+
+    with slow.timed():
+        now[0], busy[0] = 1.8, 1.5
+
+    assert health.notices() == ()
 
 
 def test_log_has_a_line_when_a_trouble_begins_when_its_cause_changes_and_when_it_ends(

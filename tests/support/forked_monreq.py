@@ -2,6 +2,7 @@
 
 import atexit
 import json
+import math
 import os
 import signal
 import subprocess
@@ -99,8 +100,10 @@ def _be_monreq(order: Mapping[str, Any]) -> NoReturn:
         os.dup2(stream, number)
     os.environ.update(order["environ"])
     import monreq.app  # noqa: PLC0415 - was imported before the fork, after the patching
+    from monreq.services import storage_watch  # noqa: PLC0415 - was imported before the fork, after the patching
 
     vars(monreq.app).update(time=LeapingClock(Path(order["clock"])))
+    storage_watch.SLOW_S = math.inf  # type: ignore[misc]  # how long the disk of this machine takes is told of no page
     sys.argv[1:] = order["fork"]
     from monreq.cli.commands import run  # noqa: PLC0415 - was imported before the fork, after the patching
 

@@ -14,7 +14,6 @@ from monreq.domain import measuring_commands as m
 from monreq.domain.decide import decide
 from monreq.domain.events import DESK, ChangeAsked, Event, Recorded, RequestsAnswered, RequestWithdrawn
 from monreq.domain.fold import fold
-from monreq.domain.levels import Levels
 from monreq.domain.measuring_events import PreampChangePlanned
 from monreq.domain.queue import Row, queue
 from monreq.domain.requests import Call, Kind, Outcome, RowKey, Way
@@ -244,12 +243,6 @@ def small_stage(stage: Stage | None = None) -> Stage:
     return stage
 
 
-def settings_of(levels: Levels) -> dict[str | None, Setting]:
-    """Return where the output (None) and the sends of a mix stand, whatever became of them before."""
-    places = [(None, levels.output), *levels.sends.items()]
-    return {source: position.setting for source, position in places}
-
-
 def standing(show: Show) -> dict[str, dict[str | None, Setting]]:
     """Return where everything stands in each mix of a show."""
-    return {mix: settings_of(levels) for mix, levels in show.levels.items()}
+    return {mix: levels.settings for mix, levels in show.levels.items()}

@@ -6,7 +6,6 @@ import pytest
 
 from monreq.domain import commands as c
 from monreq.domain.desk_facts import DeskFacts
-from monreq.domain.levels import Position
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show
 from monreq.domain.stage_commands import DescribeDesk
@@ -76,7 +75,8 @@ def test_last_button_enters_the_band_as_plans_nobody_confirmed(following: Next) 
     assert answer.status == 303
     assert following.show.band == "band1"
     assert list(following.show.sources) == [source.id for source in BAND.sources]
-    assert following.show.position("ears", "voice") == Position(Setting(-270, 60))
+    assert following.show.position("ears", "voice").setting == Setting(-270, 60)
+    assert following.show.position("ears", "voice").confirmed_at_ms is None
 
 
 def test_next_evening_on_another_desk_with_other_people_is_as_computed_by_hand(following: Next) -> None:
@@ -97,8 +97,8 @@ def test_next_evening_on_another_desk_with_other_people_is_as_computed_by_hand(f
     assert "Pack turned down first" in page.text
     show = following.show
     assert (show.musician_name("singer"), "bassist" in show.musicians) == ("Edda", False)
-    assert show.position("front", "voice") == Position(Setting(-250))
-    assert show.position("ears", "click") == Position(Setting(-80))
+    assert show.position("front", "voice").setting == Setting(-250)
+    assert show.position("ears", "click").setting == Setting(-80)
     assert [show.mix(mix).auxes for mix in ("front", "ears")] == [(1,), (2,)]
 
 
