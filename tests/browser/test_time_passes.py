@@ -37,7 +37,7 @@ def measure(desk: Desk, mix: str, level_dba: str) -> None:
 
 
 def raise_for_an_hour(demo: Demo, desk: Desk, mix: str, source: str) -> Row:
-    """Let somebody ask for more an hour before a day at 94 dB(A) is full (NIOSH 98-126)."""
+    """Let somebody ask for more less than an hour before a day at 94 dB(A) may be full (NIOSH 98-126)."""
     measure(desk, mix, "94")
     demo.ask(mix, source, 3)
     row = desk.row(mix, source)
@@ -52,7 +52,7 @@ def test_raise_goes_from_an_open_desk_by_itself_when_the_day_is_full(demo: Demo,
     demo.clock.leap(HOUR_S)
 
     expect(row.place.get_by_role("button", name="done +3")).to_have_count(0)
-    expect(row.place.locator(".hand").first).to_have_text("this ear's day is full: no raise")
+    expect(row.place.locator(".hand").first).to_contain_text("this ear's day may be full")
     expect(row.set_to).to_contain_text("stay at")
     expect(desk.line).to_have_text("live")
     assert demo.row("drums", "guitar")["suggested_db"] == 0
@@ -69,12 +69,3 @@ def test_enter_on_its_way_to_a_raise_does_nothing_that_came_in_its_place(demo: D
 
     assert demo.row("accord", "bass")["state"] == "waiting"
     assert demo.level("accord", "bass") == level
-
-
-def test_what_is_wrong_with_the_laptop_comes_to_an_open_desk(demo: Demo, desk: Desk) -> None:
-    demo.ask("bass", "kick", 3)
-    desk.row("bass", "kick").is_current()
-
-    demo.clock.jump(HOUR_S)
-
-    expect(desk.page.locator("#health")).to_contain_text("clock")

@@ -17,7 +17,7 @@ pytestmark = pytest.mark.security
 PASSPHRASE = "canary kettle on the moon"
 GUESSED = "canary guessed and wrong"
 WORDS = "canary words of a musician"
-_CSRF = re.compile(r'name="csrf_token"[^>]*value="([^"]+)"')
+_HIDDEN = re.compile(r'name="(csrf_token|show)"[^>]*value="([^"]+)"')
 _SHORT = re.compile(r"\b[a-km-np-z2-9]{4}-[a-km-np-z2-9]{4}\b")
 
 
@@ -45,10 +45,10 @@ class Browser:
         return self._session.get(self._url + path, timeout=PATIENCE_S).text
 
     def send(self, path: str, on: str | None = None, **fields: str) -> requests.Response:
-        """Send a form with the token of the page that it stands on."""
-        found = _CSRF.search(self.get(on or path))
-        assert found, f"no form on {on or path}"
-        data = {"csrf_token": found[1], "client_id": "canary", **fields}
+        """Send a form with what the page that it stands on hides in it."""
+        hidden = dict(_HIDDEN.findall(self.get(on or path)))
+        assert "csrf_token" in hidden, f"no form on {on or path}"
+        data = {**hidden, "client_id": "canary", **fields}
         return self._session.post(self._url + path, data=data, timeout=PATIENCE_S)
 
     def cookie(self) -> str:
