@@ -99,22 +99,27 @@ def dose_is_full(show: Show, mix: str, now_ms: int | None = None) -> bool:
     )
 
 
-def full_at_ms(show: Show, mix: str) -> int | None:
-    """Return the first moment after the show's last event at which `dose_is_full`, if the level stays as it is.
+def full_at_ms(show: Show, mix: str, ahead_ms: int = 0) -> int | None:
+    """Return the first moment after the show's last event ahead of which `dose_is_full`, if the level stays as it is.
+
+    Args:
+        show: The show.
+        mix: The id of one of its mixes.
+        ahead_ms: How far ahead. [ms]
 
     Returns:
-        None where it is full already, and where the day ends first. [ms since 1970, UTC]
+        None where it is so already, and where the day ends first. [ms since 1970, UTC]
 
     Raises:
         UnknownMix: There is none of this id.
     """
     measured = show.ear_levels.get(mix)
-    if not measured or dose_is_full(show, mix):
+    if not measured or dose_is_full(show, mix, show.at_ms + ahead_ms):
         return None
     rule = show.settings.exposure_rule
 
     def dose_at(at_ms: int) -> float:
-        return dose_so_far(_counted(on_to(measured, at_ms)), rule).high
+        return dose_so_far(_counted(on_to(measured, at_ms + ahead_ms)), rule).high
 
     # A dose never falls, so that the moment is looked for and not reckoned: both agree to the last digit.
     ahead = range(show.at_ms + 1, measured[0].at_ms + DAY_MS + 1)

@@ -20,4 +20,4 @@ class NothingToMeasure(NotLikeThis):
 
 
 class DayFullSince(NotNow):
-    """Not entered: this ear's day may be full by now, so no raise is suggested any more. If it went up already, type by how much."""
+    """Not entered: this ear's day may be full before a song is over, so no raise is suggested any more. If it went up already, type by how much."""

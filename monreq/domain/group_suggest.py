@@ -8,7 +8,7 @@ from monreq.domain.group_sends import sends_to_set
 from monreq.domain.requests import Kind, Request, RowKey
 from monreq.domain.setup import Setting, Settings
 from monreq.domain.show import Show
-from monreq.domain.suggest import IT_HURT_SINCE, Suggestion, disagree, total
+from monreq.domain.suggest import Suggestion, disagree, since_it_hurt
 
 Sends = Sequence[tuple[str, Setting]]
 
@@ -19,15 +19,14 @@ def suggest_for_group(show: Show, key: RowKey, requests: Sequence[Request]) -> S
         return Suggestion(None)
     if disagree(requests):
         return Suggestion(0, (Caution(CautionCode.THEY_DISAGREE),))
-    asked = total(key.kind, requests)
-    if asked > 0 and guard.asked_before_it_hurt(show, key.mix, requests):
-        return Suggestion(0, (IT_HURT_SINCE,))
-    if key.kind is Kind.IN_OUT:
-        return Suggestion(asked)
+    asked, before = since_it_hurt(show, key, requests)
+    if key.kind is Kind.IN_OUT or (before and asked == 0):
+        return Suggestion(asked, before)
     sends = sends_to_set(show, key)
     if not sends:
         return Suggestion(0, (Caution(CautionCode.SOURCE_IS_OFF),))
-    return _lowered(sends, asked, show.settings) if asked <= 0 else _raised(show, key, sends, asked)
+    found = _lowered(sends, asked, show.settings) if asked <= 0 else _raised(show, key, sends, asked)
+    return Suggestion(found.move, (*before, *found.cautions))
 
 
 def _lowered(sends: Sends, asked: int, settings: Settings) -> Suggestion:

@@ -20,6 +20,9 @@ from monreq.domain.setup import Setting
 from monreq.domain.show import Show, Stood, with_past
 from monreq.domain.starting_low import START_TENTHS
 
+LEAST_RAISE_TENTHS = (
+    5  # chosen: nobody hears less, and a hand that turns it is a hand that is missing elsewhere
+)
 A_HAIR_MORE = 1 + 1e-9  # what sums of powers may differ by in the last digits
 
 Bounded = tuple[int, tuple[Caution, ...]]
@@ -65,7 +68,14 @@ _SAID_WHERE_THEY_CUT = frozenset(
     }
 )
 
-_PAST_WHICH_TO_ASK = frozenset({CautionCode.AFTER_HURTS, CautionCode.AFTER_SQUEAL, CautionCode.EVENING_LIMIT})
+_PAST_WHICH_TO_ASK = frozenset(
+    {
+        CautionCode.AFTER_HURTS,
+        CautionCode.AFTER_SQUEAL,
+        CautionCode.EVENING_LIMIT,
+        CautionCode.NO_TIME_ABOVE,
+    }
+)
 
 
 def raised(
@@ -90,7 +100,13 @@ def raised(
         _not_below(limit, back)
         for limit in _limits(show, mix, sources, is_louder=beside is not OUTPUT_AGAINST)
     ]
-    limits.append(Caution(CautionCode.RAISE_LIMITED, one_trip(show, mix)))
+    trip = one_trip(show, mix)
+    limits = [one for one in limits if one.code is not CautionCode.RAISED_ALREADY or (one.figure or 0) < trip]
+    limits.append(Caution(CautionCode.RAISE_LIMITED, trip))
+    if asked >= LEAST_RAISE_TENTHS:
+        limits = [
+            replace(one, figure=0) if 0 < (one.figure or 0) < LEAST_RAISE_TENTHS else one for one in limits
+        ]
     least = min([asked, *(limit.figure or 0 for limit in limits)])
     move = max(min(asked, -beside.amount), least)
     limits = [limit if (limit.figure or 0) >= 0 else replace(limit, figure=0) for limit in limits]
@@ -102,7 +118,8 @@ def crossed(show: Show, mix: str, sources: Collection[str] | None) -> Caution | 
     """Return the bound that what was raised stands past by now, the one it is farthest past; None if it is past none.
 
     Looked at are those that are not to be crossed in passing: into the reserve of a margin that was read, past what is
-    advised over an evening, and to where it squealed or hurt. How far one goes in one trip is none of them.
+    advised over an evening, to where it squealed or hurt, and on a day that is over. How far one goes in one trip is none
+    of them.
 
     Args:
         show: The show with the raise done.
@@ -132,16 +149,14 @@ def comes_in_at(show: Show, mix: str, source: str) -> tuple[int | None, tuple[Ca
     return level, (*lower, *said)
 
 
-def asked_before_it_hurt(show: Show, mix: str, requests: Sequence[Request]) -> bool:
-    """Whether more was asked before somebody called that the mix hurts, and not since: who wants it still, asks again.
+def asked_before_it_hurt(show: Show, mix: str, requests: Sequence[Request]) -> list[Request]:
+    """Return who asked for more before somebody called that the mix hurts: who wants it still, asks again.
 
-    Only musicians ask again: what the desk wants for a song, a preamp or to put something back renews no ask of theirs,
-    nor does an ask for less. Where none of them wants more, the desk's own counts.
+    What makes up for a preamp only keeps things as they were, and is bounded by itself.
     """
     hurt = max((one.stood.revision for one in show.disproofs_of(mix, Call.HURTS)), default=0)
-    more = [one for one in requests if one.amount > 0 and not one.is_for_preamp]
-    asked = [one for one in more if not one.group] or more
-    return all(int(one.id[1:]) < hurt for one in asked)
+    more = (one for one in requests if one.amount > 0 and not one.is_for_preamp)
+    return [one for one in more if int(one.id[1:]) < hurt]
 
 
 def panned(show: Show, mix: str, source: str, pan_percent: int) -> Caution | None:
@@ -207,7 +222,9 @@ def _limits(
 def _is_crossed(show: Show, limit: Caution) -> bool:
     if limit.margin_tenths is not None:
         return limit.margin_tenths < show.settings.reserve_tenths
-    return limit.code in _PAST_WHICH_TO_ASK and (limit.figure or 0) < 0
+    return limit.code is CautionCode.DOSE_FULL or (
+        limit.code in _PAST_WHICH_TO_ASK and (limit.figure or 0) < 0
+    )
 
 
 def _least(asked: int, limits: list[Caution]) -> int:

@@ -9,11 +9,12 @@ instead would need a reading through a pack whose volume is still being found; a
 
 import math
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
 from typing import NamedTuple
 
 from monreq.domain.cautions import Basis, Caution, CautionCode
 from monreq.domain.decibels import TENTHS_PER_DB, power_ratio, to_db
-from monreq.domain.ear_exposure import dose_is_full
+from monreq.domain.ear_exposure import dose_is_full, full_at_ms
 from monreq.domain.ears import Ears, at_ear_tenths, ear_powers, source_powers, with_output_on
 from monreq.domain.exposure_limits import steady_ceiling
 from monreq.domain.exposure_uncertainty import TYPED_LEVEL_DB
@@ -39,6 +40,19 @@ class Ceiling(NamedTuple):
     basis: Basis | None = None
 
 
+def day_is_over(show: Show, mix: str) -> bool:
+    """Return whether an ear may have had a day's dose before a song is over, at the level as it is."""
+    return dose_is_full(show, mix, show.at_ms + show.settings.song_s * MS_PER_S)
+
+
+def day_is_over_at_ms(show: Show, mix: str) -> int | None:
+    """Return the first moment after the show's last event at which `day_is_over`; None if none comes, or it was.
+
+    [ms since 1970, UTC]
+    """
+    return full_at_ms(show, mix, show.settings.song_s * MS_PER_S)
+
+
 def one_trip(show: Show, mix: str) -> int:
     """Return the most that is suggested upwards in one trip, and in one gap, for a mix. [0.1 dB]."""
     is_wedge = show.mix(mix).output is Output.WEDGE
@@ -54,7 +68,7 @@ def ear_limits(show: Show, mix: str, raised: Collection[str], *, is_louder: bool
         raised: What goes up together, on or about to come in.
         is_louder: Whether the mix becomes louder with it: not where the output goes down against it.
     """
-    if is_louder and dose_is_full(show, mix):
+    if is_louder and day_is_over(show, mix):
         yield Caution(CautionCode.DOSE_FULL, 0)
     for ceiling in _ceilings(show, mix):
         for source in raised:
@@ -66,7 +80,9 @@ def ear_limits(show: Show, mix: str, raised: Collection[str], *, is_louder: bool
 
 def comes_in_limits(show: Show, mix: str, sources: Collection[str]) -> Iterator[Caution]:
     """Yield what bounds how loud sources come in: as a raise, and the mix grows by no more than one trip."""
-    yield from ear_limits(show, mix, sources)
+    for limit in ear_limits(show, mix, sources):
+        is_full = limit.code is CautionCode.DOSE_FULL
+        yield replace(limit, figure=-BOUNDLESS_TENTHS) if is_full else limit
     now = max(ear_powers(show.sources, show.levels[mix], show.gains))
     if now:
         trip = Ceiling(
@@ -76,7 +92,12 @@ def comes_in_limits(show: Show, mix: str, sources: Collection[str]) -> Iterator[
 
 
 def louder_than_advised(show: Show, mix: str) -> Caution | None:
-    """Return the caution of the first ceiling that a mix stands above as a whole; None if it is below all of them."""
+    """Return why a mix had better not have become as loud as it is: its day is over, or it stands above a ceiling.
+
+    None if nothing speaks against it.
+    """
+    if day_is_over(show, mix):
+        return Caution(CautionCode.DOSE_FULL, 0)
     on = [source for source, position in show.levels[mix].sends.items() if position.setting.is_on]
     over = (
         Caution(ceiling.code, 0, basis=ceiling.basis)

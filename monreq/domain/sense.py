@@ -29,6 +29,8 @@ class DoubtCode(StrEnum):
     AFTER_SQUEAL = "after_squeal"
     AFTER_HURTS = "after_hurts"
     PAST_EVENING = "past_evening"
+    DAY_FULL = "day_full"
+    NO_TIME = "no_time"
     JUMP = "jump"
     UNUSUAL = "unusual"
 
@@ -74,6 +76,8 @@ _CROSSED = {
     CautionCode.AFTER_SQUEAL: DoubtCode.AFTER_SQUEAL,
     CautionCode.AFTER_HURTS: DoubtCode.AFTER_HURTS,
     CautionCode.EVENING_LIMIT: DoubtCode.PAST_EVENING,
+    CautionCode.DOSE_FULL: DoubtCode.DAY_FULL,
+    CautionCode.NO_TIME_ABOVE: DoubtCode.NO_TIME,
 }
 
 

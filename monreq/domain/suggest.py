@@ -16,6 +16,7 @@ PAN_LIMIT_PERCENT = 100
 
 NEAR_FEEDBACK = "near_feedback"
 IN_STEPS = "in_steps"
+NOT_RUNG_OUT = "not_rung_out"
 JUST_RAISED = "just_raised"
 LOUD_ENOUGH = "loud_enough"
 SET_BY_HAND = "set_by_hand"
@@ -32,8 +33,8 @@ _BECAUSE = {
     CautionCode.AFTER_SQUEAL: NEAR_FEEDBACK,
     CautionCode.RAISE_LIMITED: IN_STEPS,
     CautionCode.RAISED_ALREADY: IN_STEPS,
-    CautionCode.MARGIN_NOT_MEASURED: IN_STEPS,
-    CautionCode.MARGIN_STALE: IN_STEPS,
+    CautionCode.MARGIN_NOT_MEASURED: NOT_RUNG_OUT,
+    CautionCode.MARGIN_STALE: NOT_RUNG_OUT,
     CautionCode.EVENING_LIMIT: LOUD_ENOUGH,
     CautionCode.NO_TIME_ABOVE: NO_TIME,
     CautionCode.DOSE_FULL: DAY_FULL,
@@ -45,9 +46,6 @@ _BECAUSE_OF = {
     (CautionCode.EVENING_LIMIT, Basis.LOW_START): SET_BY_HAND,
     (CautionCode.EVENING_LIMIT, Basis.START_LEVELS): SET_BY_HAND,
 }
-
-IT_HURT_SINCE = Caution(CautionCode.ASKED_BEFORE_HURTS, 0)
-"""What was asked before a call that it hurts waits until it is asked again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,12 +108,9 @@ def suggest(show: Show, key: RowKey, requests: Sequence[Request]) -> Suggestion:
         return _suggest_level(show, key, requests)
     if disagree(requests):
         return Suggestion(0, (Caution(CautionCode.THEY_DISAGREE),))
-    asked = total(key.kind, requests)
-    return (
-        _suggest_pan(show, key, asked)
-        if key.kind is Kind.PAN
-        else _suggest_in_or_out(show, key, requests, asked)
-    )
+    if key.kind is Kind.PAN:
+        return _suggest_pan(show, key, total(key.kind, requests))
+    return _suggest_in_or_out(show, key, requests)
 
 
 def cut_because(kind: Kind, asked: int | None, suggestion: Suggestion) -> str:
@@ -144,31 +139,33 @@ def _suggest_level(show: Show, key: RowKey, requests: Sequence[Request]) -> Sugg
     setting = show.position(key.mix, key.source).setting
     if not setting.is_on:
         return Suggestion(0, (Caution(CautionCode.SOURCE_IS_OFF),))
-    compensating = sum(request.amount for request in requests if request.is_for_preamp)
-    asked = total(key.kind, requests) - compensating
-    if disagree(requests):
-        bounded, said = _bounded(show, key, requests, 0)
-        cautions = [Caution(CautionCode.THEY_DISAGREE), *said]
-    else:
-        bounded, said = _bounded(show, key, requests, asked)
-        cautions = [*said]
-    if compensating:
-        cautions = [Caution(CautionCode.PREAMP, compensating), *cautions]
-    return _kept_in_range(bounded + compensating, setting.level_tenths, show.settings, cautions)
-
-
-def _bounded(show: Show, key: RowKey, requests: Sequence[Request], asked: int) -> guard.Bounded:
-    """Pass what is asked up by the guard, and what makes up for a gain that was turned down."""
     compensating = [request for request in requests if request.is_for_preamp]
+    asked, first = since_it_hurt(show, key, [one for one in requests if not one.is_for_preamp])
+    if disagree(requests):
+        asked, first = 0, (Caution(CautionCode.THEY_DISAGREE),)
+    bounded, said = _bounded(show, key, compensating, asked)
+    cautions = [*first, *said]
+    beside = sum(request.amount for request in compensating)
+    if beside:
+        cautions = [Caution(CautionCode.PREAMP, beside), *cautions]
+    return _kept_in_range(bounded + beside, setting.level_tenths, show.settings, cautions)
+
+
+def since_it_hurt(show: Show, key: RowKey, requests: Sequence[Request]) -> tuple[int, tuple[Caution, ...]]:
+    """Return what requests of one row come to without what was asked up before it hurt, and the caution that says so."""
+    before = guard.asked_before_it_hurt(show, key.mix, requests)
+    asked = total(key.kind, [one for one in requests if one not in before])
+    return asked, (Caution(CautionCode.ASKED_BEFORE_HURTS, max(0, asked)),) if before else ()
+
+
+def _bounded(show: Show, key: RowKey, compensating: Sequence[Request], asked: int) -> guard.Bounded:
+    """Pass what is asked up by the guard, and what makes up for a gain that was turned down."""
     up = sum(request.amount for request in compensating)
     if asked <= 0 and up <= 0:
         return asked, ()
     changes = [show.preamp_changes[one.group] for one in compensating if one.group in show.preamp_changes]
     stood = [change.paths[key.mix] for change in changes if key.mix in change.paths]
     beside = guard.Beside(up, max(stood)) if up > 0 and stood else guard.NOTHING_BESIDE
-    if asked > 0 and guard.asked_before_it_hurt(show, key.mix, requests):
-        move, _ = guard.raised(show, key.mix, _raised(key), 0, beside=beside)
-        return move, (IT_HURT_SINCE,)
     move, said = guard.raised(show, key.mix, _raised(key), asked, beside=beside)
     return move, () if move == asked <= 0 else said
 
@@ -181,10 +178,11 @@ def _asked_by_musicians(requests: Sequence[Request]) -> list[Request]:
     return [request for request in requests if not request.group]
 
 
-def _suggest_in_or_out(show: Show, key: RowKey, requests: Sequence[Request], asked: int) -> Suggestion:
+def _suggest_in_or_out(show: Show, key: RowKey, requests: Sequence[Request]) -> Suggestion:
     """Let a source out at once; let one come in no louder than it was known, and than its wedge and the ear take."""
-    if asked > 0 and guard.asked_before_it_hurt(show, key.mix, requests):
-        return Suggestion(0, (IT_HURT_SINCE,))
+    asked, before = since_it_hurt(show, key, requests)
+    if before and asked <= 0:
+        return Suggestion(asked, before)
     if asked <= 0 or key.source is None or show.position(key.mix, key.source).setting.is_on:
         return Suggestion(asked)
     level, cautions = guard.comes_in_at(show, key.mix, key.source)

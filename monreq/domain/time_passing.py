@@ -1,6 +1,6 @@
 """What time alone changes in what is suggested: a show as of a moment at which nothing was recorded.
 
-Two things do: what was raised ceases to count as of this gap, and an ear comes to have had a day's dose. A song, or a gap
+Two things do: what was raised ceases to count as of this gap, and an ear's day comes so near its end that it may be full before a song is over. A song, or a gap
 that runs, ends by a key alone: a song that goes on for long is no reason to go up further in it. The order of the rows, and
 what is told beside the suggestions, stand from one such moment or event to the next.
 """
@@ -8,8 +8,7 @@ what is told beside the suggestions, stand from one such moment or event to the 
 from collections.abc import Iterator
 from dataclasses import replace
 
-from monreq.domain.ear_exposure import full_at_ms
-from monreq.domain.guard_ear import count_until_ms
+from monreq.domain.guard_ear import count_until_ms, day_is_over_at_ms
 from monreq.domain.show import Show
 
 
@@ -39,6 +38,6 @@ def next_change_ms(show: Show) -> int | None:
 
 def _changes_ms(show: Show, mix: str) -> Iterator[int]:
     yield from count_until_ms(show, mix)
-    full_ms = full_at_ms(show, mix)
-    if full_ms is not None:
-        yield full_ms
+    over_ms = day_is_over_at_ms(show, mix)
+    if over_ms is not None:
+        yield over_ms

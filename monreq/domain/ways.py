@@ -10,6 +10,7 @@ from monreq.domain.refusals import NotThisWay
 from monreq.domain.requests import Kind, Move, Way, moved
 from monreq.domain.setup import Setting, SourceUse
 from monreq.domain.show import Show
+from monreq.domain.suggest import since_it_hurt
 
 _STAYS = (SourceUse.CLICK, SourceUse.TALKBACK)
 
@@ -35,10 +36,11 @@ def same_loudness_move(show: Show, row: Row) -> int:
     [0.1 dB]
     """
     sources = _asked_for(row)
-    if not sources or (row.asked or 0) <= 0:
+    asked, _ = since_it_hurt(show, row.key, row.requests)
+    if not sources or asked <= 0:
         return 0
     ends = [show.position(row.key.mix, source).setting.level_tenths for source in sources]
-    move, _ = guard.raised(show, row.key.mix, sources, row.asked or 0, beside=guard.OUTPUT_AGAINST)
+    move, _ = guard.raised(show, row.key.mix, sources, asked, beside=guard.OUTPUT_AGAINST)
     most = max(0, min(move, show.settings.highest_tenths - max(ends)))
     return next((less for less in range(most, 0, -1) if _suits_either_ear(show, row, less)), 0)
 

@@ -67,6 +67,8 @@ _SAID: Mapping[DoubtCode, str] = {
     DoubtCode.AFTER_SQUEAL: N_("comes to where it squealed"),
     DoubtCode.AFTER_HURTS: N_("comes to where it hurt"),
     DoubtCode.PAST_EVENING: N_("goes up more than is advised in one evening"),
+    DoubtCode.DAY_FULL: N_("goes up though this ear's day may be full"),
+    DoubtCode.NO_TIME: N_("comes near a level at which no time is permitted"),
     DoubtCode.JUMP: N_("%(typed)s dB in one go"),
     DoubtCode.UNUSUAL: N_("%(apart)s dB above the last %(shows)s shows"),
 }

@@ -22,13 +22,15 @@ _CAUTIONS: Mapping[CautionCode, str] = {
     CautionCode.PREAMP: N_("%(bound)s of it compensates the preamp"),
     CautionCode.RAISE_LIMITED: N_("at most %(bound)s in one trip"),
     CautionCode.RAISED_ALREADY: N_("went up in this gap already: %(bound)s more"),
-    CautionCode.DOSE_FULL: N_("this ear's day may be full (an estimate: %(dose)s): no raise"),
+    CautionCode.DOSE_FULL: N_(
+        "this ear's day may be full before a song is over (an estimate so far: %(dose)s): no raise"
+    ),
     CautionCode.NO_TIME_ABOVE: N_(
         "above %(limit)s no time is permitted, and the level may be %(off)s dB higher: %(bound)s more"
     ),
     CautionCode.EVENING_LIMIT: N_("went up enough this evening: %(bound)s more"),
     CautionCode.AFTER_HURTS: N_("near what hurt: %(bound)s more"),
-    CautionCode.ASKED_BEFORE_HURTS: N_("asked before it hurt: no raise until it is asked again"),
+    CautionCode.ASKED_BEFORE_HURTS: N_("what was asked before it hurt waits until it is asked again"),
     CautionCode.AFTER_SQUEAL: N_("near where it squealed: %(bound)s more until it is rung out again"),
     CautionCode.COMES_IN_LOWER: N_("comes in at %(level)s, not at %(now)s"),
     CautionCode.SOURCE_IS_OFF: N_("the source is off in this mix"),
@@ -45,7 +47,6 @@ _CAUTIONS_OF_IN: Mapping[CautionCode, str] = {
     CautionCode.MARGIN_NOT_MEASURED: N_("feedback margin not measured: in at %(level)s at most"),
     CautionCode.RAISE_LIMITED: N_("makes the mix louder: in at %(level)s at most"),
     CautionCode.RAISED_ALREADY: N_("the mix went up in this gap already: in at %(level)s at most"),
-    CautionCode.DOSE_FULL: N_("this ear's day may be full (an estimate: %(dose)s): in at %(level)s at most"),
     CautionCode.NO_TIME_ABOVE: N_(
         "above %(limit)s no time is permitted, and the level may be %(off)s dB higher: in at %(level)s at most"
     ),
@@ -60,6 +61,7 @@ _CAUTIONS_LEFT_OUT: Mapping[CautionCode, str] = {
         (CautionCode.AT_RESERVE, CautionCode.MARGIN_SHORT, CautionCode.LOW_MARGIN),
         N_("margin %(margin)s dB, reserve %(reserve)s: leave it off"),
     ),
+    CautionCode.DOSE_FULL: N_("this ear's day may be full before a song is over: leave it off"),
     CautionCode.AFTER_HURTS: N_("near what hurt: leave it off"),
     CautionCode.AFTER_SQUEAL: N_("near where it squealed: leave it off"),
     **dict.fromkeys(
@@ -145,4 +147,4 @@ def _is_tightest(row: Row, one: Caution) -> bool:
         return suggestion.comes_in_tenths is None or bound <= suggestion.comes_in_tenths
     compensating = sum(it.figure or 0 for it in suggestion.cautions if it.code is CautionCode.PREAMP)
     move = suggestion.move or 0
-    return move >= (row.asked or 0) or bound <= move - compensating
+    return bound <= move - compensating

@@ -69,7 +69,11 @@ def _guard() -> Reckoned:
                 "time to listen between two steps.",
                 seconds=_SETTINGS.gap_s,
             ),
-            _("Once a day's dose may be full, nothing is suggested that makes that mix louder."),
+            _(
+                "Once a day's dose may be full before a song of %(seconds)s s is over, nothing is suggested that makes that "
+                "mix louder, comes in, or gives an ear more by its pan.",
+                seconds=_SETTINGS.song_s,
+            ),
             _(
                 "An open desk shows that by itself, and a raise that it showed before is not entered any more."
             ),

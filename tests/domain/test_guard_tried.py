@@ -6,11 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from monreq.domain import commands as c
 from monreq.domain import feedback
+from monreq.domain import measuring_commands as m
 from monreq.domain.cautions import CautionCode
 from monreq.domain.margins import least_margin_db, margin_of
 from monreq.domain.queue import Row
-from monreq.domain.requests import Call, Kind
+from monreq.domain.readings import EarMethod
+from monreq.domain.requests import Call, Kind, Outcome
+from monreq.domain.sense import DoubtCode, MakesLittleSense
+from monreq.domain.typed_commands import EnterTyped
 from tests.support.stage import Stage, small_stage
 
 
@@ -61,7 +66,7 @@ def test_what_was_asked_before_it_hurt_waits_until_it_is_asked_again(stage: Stag
     stage.ask("ears", "voice", 10, "bass")
 
     assert (before.suggestion.move, codes(before)) == (0, {CautionCode.ASKED_BEFORE_HURTS})
-    assert row(stage, "ears", "voice").suggestion.move == 30
+    assert row(stage, "ears", "voice").suggestion.move == 10
 
 
 def test_less_that_was_asked_before_it_hurt_is_done_at_once(stage: Stage) -> None:
@@ -113,3 +118,41 @@ def test_two_of_six_open_mics_are_taken_for_all_that_rings() -> None:
     assert feedback.loop_gains({"trumpet": (9, 6), "saxophone": (11, 6)}) == pytest.approx(
         {"trumpet": 0.1171, "saxophone": 0.0701}, abs=1e-4
     )
+
+
+def near_the_end_of_a_day(stage: Stage) -> None:
+    stage.mark()
+    stage.do(m.MeasureEarLevel("ears", 1060, EarMethod.COUPLER, is_field_level=True))
+    stage.wait(60)
+
+
+def test_nothing_comes_in_and_nothing_is_panned_louder_where_a_day_may_be_full_before_a_song_is_over(
+    stage: Stage,
+) -> None:
+    stage.put("ears", "guitar", -60)
+    stage.done(stage.ask_out("ears", "drums", "bass"))
+    near_the_end_of_a_day(stage)
+    stage.ask_in("ears", "drums", "bass")
+    stage.ask_pan("ears", "guitar", 100, "bass")
+
+    comes_in, panned = row(stage, "ears", "drums", Kind.IN_OUT), row(stage, "ears", "guitar", Kind.PAN)
+
+    assert (comes_in.suggestion.move, codes(comes_in)) == (0, {CautionCode.DOSE_FULL})
+    assert (panned.suggestion.move, codes(panned)) == (0, {CautionCode.DOSE_FULL})
+
+
+def test_figure_typed_up_where_a_day_may_be_full_is_asked_about(stage: Stage) -> None:
+    near_the_end_of_a_day(stage)
+    request = stage.ask("ears", "voice", 30, "bass")
+
+    with pytest.raises(MakesLittleSense) as asked:
+        stage.do(EnterTyped(c.Answer((request,), Outcome.DONE, 10)))
+
+    assert [doubt.code for doubt in asked.value.doubts] == [DoubtCode.DAY_FULL]
+
+
+def test_raise_of_what_nobody_hears_is_no_raise(stage: Stage) -> None:
+    stage.read_margin("front", "voice", 33)
+    stage.ask("front", "voice", 60)
+
+    assert row(stage, "front", "voice").suggestion.move == 0

@@ -227,7 +227,7 @@ def test_done_as_suggested_tells_why_it_was_less_than_asked(stage: Stage) -> Non
     plain = stage.done(stage.ask("front", "voice", -10))
 
     reasons = [stage.show.decisions[one].reason for one in (in_steps, near, plain)]
-    assert reasons == ["in_steps", "near_feedback", ""]
+    assert reasons == ["not_rung_out", "near_feedback", ""]
 
 
 def test_a_figure_that_was_typed_is_given_no_reason(stage: Stage) -> None:
