@@ -66,7 +66,7 @@ class EarAnswer(BaseModel):
     minutes_left: Annotated[
         int | None,
         Field(
-            description="How long the day lasts with the suggested move made; null: silent, or no rule can tell. [min]"
+            description="How long the day lasts from now on with the suggested move made; null: silent, or no rule can tell. [min]"
         ),
     ]
     minutes_left_least: Annotated[int | None, Field(description="The same at the careful end. [min]")]
