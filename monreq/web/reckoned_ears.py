@@ -173,7 +173,9 @@ def _full() -> Reckoned:
         formulas=(
             _("at this level: now + time left"),
             _("no raise from: dose, with the level U higher than it was read, = 100 %%"),
-            _("rising: now + ln(1 + growth · time left) / growth"),
+            _(
+                "rising: now + ln(1 + growth · time left) / growth; the earliest with the time left where the level is U higher"
+            ),
             _(
                 "growth = slope · ln(%(factor)s) / %(step)s (%(rule)s)",
                 factor="2",

@@ -22,7 +22,7 @@ from monreq.web.clock import local_time
 from monreq.web.ear_sentences import level_line
 from monreq.web.exposure_view import exposure_view
 from monreq.web.exposure_words import duration
-from monreq.web.own_exposure import own_exposure_lines
+from monreq.web.own_exposure import own_exposure
 from monreq.web.row_view import row_view
 from tests.support.api_client import ApiClient
 from tests.support.evening import Evening
@@ -80,7 +80,8 @@ def test_desk_and_phone_say_the_same_of_an_ear(
     show = stage.show
     for mix in HOW:
         desk = exposure_view(show, mix, ear_exposure(show, mix, stage.now_ms))
-        phone = own_exposure_lines(show, mix)
+        lines = own_exposure(show, mix)
+        phone = [line.text for line in lines if line.holds_at(stage.now_ms)]
         level = level_at_ear(show, mix)
 
         assert set(desk.forecast) <= set(phone) or level is None

@@ -135,7 +135,7 @@ def test_figures_of_half_an_hour() -> None:
         "counted": "30 min",
         "dose so far (NIOSH)": "about 50 %, between 18 % and 140 % of a day",
         "time left at this level": "about 30 min, at most 2 h 17 min, perhaps none",
-        "UK and EU points so far": "about 50, between 18 and 138, where a day has 100 and a week 500; lower exposure action "
+        "UK and EU points so far": "about 50, between 18 and 139, where a day has 100 and a week 500; lower exposure action "
         "value reached, upper exposure action value perhaps, without protectors",
         "week's listening allowance": "about 32 %, between 12 % and 89 % of 80 dB(A) for 40 h used today; at this level it "
         "lasts about 1 h 34 min a week",
