@@ -1,10 +1,10 @@
 """Levels at the ear: which are taken, since a figure that says nothing would be believed."""
 
 from monreq.domain import measuring_commands as c
-from monreq.domain.drifts import heard
 from monreq.domain.ear_refusals import MeasureAtTheEar, NoEarLevel, NothingToMeasure, SayHowMeasured
 from monreq.domain.events import Event
 from monreq.domain.measuring_events import EarLevelMeasured
+from monreq.domain.music import heard
 from monreq.domain.readings import EarMethod
 from monreq.domain.setup import Output
 from monreq.domain.show import Show

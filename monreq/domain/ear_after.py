@@ -41,16 +41,20 @@ class EarAfter:
 
 
 def ear_after(show: Show, row: Row) -> EarAfter | None:
-    """Return what a row's suggested move leads to at the ear, as of the show's last event.
+    """Return what a row's suggested move leads to at the ear, as of when the show is told.
 
     Returns:
         None where no level was measured.
     """
-    mix = row.key.mix
+    return ear_in(show, row.key.mix, _with_moves(show, row))
+
+
+def ear_in(show: Show, mix: str, moved: Show) -> EarAfter | None:
+    """Return what the ear of a mix gets in another state of a show, as `ear_after`."""
     found = ear_exposure(show, mix, show.at_ms)
     if found is None:
         return None
-    after_dba = level_at_ear(_with_moves(show, row), mix)
+    after_dba = level_at_ear(moved, mix)
     is_told = found.dose_percent is not None and show.ear_levels[mix][-1].is_comparable
     if after_dba is None or not is_told or found.is_day_over:
         return EarAfter(found.level_dba, after_dba, None, None)

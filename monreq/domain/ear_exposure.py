@@ -25,6 +25,7 @@ class EarExposure:
 
     Attributes:
         rule: By which dose and time are reckoned.
+        as_of_ms: As of when it is told. [ms since 1970, UTC]
         since_ms: When counting began. [ms since 1970, UTC]
         counted_h: How long sound was counted: under levels that a rule may be held against. [h]
         level_dba: At the louder ear now; None while the mix is silent. [dB(A)]
@@ -38,6 +39,7 @@ class EarExposure:
     """
 
     rule: RuleName
+    as_of_ms: int
     since_ms: int
     counted_h: float
     level_dba: float | None
@@ -146,6 +148,7 @@ def ear_exposure(show: Show, mix: str, now_ms: int) -> EarExposure | None:
     dose = dose_so_far(counted, rule)
     return EarExposure(
         rule=rule,
+        as_of_ms=now_ms,
         since_ms=measured[0].at_ms,
         counted_h=sum(one.course.hours for one in counted),
         level_dba=level,

@@ -1,8 +1,8 @@
 """What each ear gets of a mix: the power of all its sends, by where they are panned, click and talkback included.
 
-Unlike drift, which compares the music, nothing is left out here: an ear does not know what a sound is for. A source in
-the middle counts in either ear as its level; one at a side puts 3 dB more into that ear and nothing into the other. As
-everywhere, channels are taken as gain-staged alike and sources as unrelated, so that powers add: an estimate.
+Unlike in `music`, nothing is left out here: an ear does not know what a sound is for. A source in the middle counts in
+either ear as its level; one at a side puts 3 dB more into that ear and nothing into the other. As everywhere, channels
+are taken as gain-staged alike and sources as unrelated, so that powers add: an estimate.
 """
 
 import math

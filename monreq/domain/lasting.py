@@ -7,8 +7,9 @@ The rule, for each send and each output by itself (chosen: what an engineer woul
 3. What stood for more than half of that is proposed.
 4. Where nothing did, the last that stood for the time of a song at least; where nothing did, what stands at the end.
 
-That is the balance. Its loudness is that of the first soundcheck mark, or of the start where there is none: what the mix
-gained since then is taken off the output. Else tired ears at the end of one evening would begin the next one louder.
+That is the balance. Its loudness at the louder ear, click and pans counted, is that of the first soundcheck mark, or of the
+start where there is none: what the mix gained there since then is taken off the output. Else tired ears at the end of one
+evening would begin the next one louder.
 """
 
 import math

@@ -1,7 +1,7 @@
 """How far each source of a show's mix stands above or below the rest of it."""
 
 from monreq.domain import balance
-from monreq.domain.drifts import heard
+from monreq.domain.music import heard
 from monreq.domain.show import Show
 
 

@@ -2,9 +2,9 @@
 
 from monreq.domain import balance, guard
 from monreq.domain.decibels import TENTHS_PER_DB, to_db
-from monreq.domain.drifts import heard
 from monreq.domain.group_sends import moves_of_group
 from monreq.domain.guard_ear import one_trip
+from monreq.domain.music import heard
 from monreq.domain.queue import Row
 from monreq.domain.refusals import NotThisWay
 from monreq.domain.requests import Kind, Move, Way, moved

@@ -66,7 +66,7 @@ class EarAnswer(BaseModel):
     minutes_left: Annotated[
         int | None,
         Field(
-            description="How long the day lasts with the suggested move made; null: silent, or no rule can tell. [min]"
+            description="How long the day lasts from now on with the suggested move made; null: silent, or no rule can tell. [min]"
         ),
     ]
     minutes_left_least: Annotated[int | None, Field(description="The same at the careful end. [min]")]
@@ -127,7 +127,10 @@ class MixAnswer(BaseModel):
     musicians: list[MusicianAnswer]
     drift_db: Annotated[
         float | None,
-        Field(description="Estimate: louder since the soundcheck mark; null: no mark, or silent. [dB]"),
+        Field(
+            description="Estimate: how much louder at the louder ear than at the soundcheck mark, click and pans counted; null: no mark, "
+            "or silent. [dB]"
+        ),
     ]
     waiting: Annotated[int, Field(description="How many requests wait.")]
     waiting_db: Annotated[float, Field(description="Sum waiting for the whole mix. [dB]")]

@@ -229,7 +229,7 @@ def _row(show: Show, row: Row, now_ms: int) -> a.RowAnswer:
         requests=[request.id for request in row.requests],
         state=RequestState.SET_ASIDE if row.is_set_aside else RequestState.WAITING,
         urgent=row.urgent,
-        ear=ear_answer(show, row),
+        ear=ear_answer(show, row, now_ms),
     )
 
 

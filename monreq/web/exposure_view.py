@@ -15,6 +15,7 @@ from monreq.domain.readings import EarLevel, EarMethod
 from monreq.domain.setup import Mix, Output
 from monreq.domain.show import Show
 from monreq.web import exposure_words as words
+from monreq.web.clock import local_time
 from monreq.web.ear_sentences import (
     basis,
     forecast_line,
@@ -51,6 +52,7 @@ class ExposureView:
         drift: What the drift since soundcheck alone says.
         measured: The levels entered today, the oldest first.
         forecast: When the day is full, or what became of the time, in sentences that the phone shows too.
+        as_of: The time of day as of which that and the figures are told.
         since_ms: When counting began. [ms since 1970, UTC]
         is_over: Whether a day has passed since.
         methods: How a level of such a mix can be measured: what the form sends, and the words.
@@ -65,6 +67,7 @@ class ExposureView:
     measured: tuple[MeasuredLine, ...]
     figures: tuple[FigureLine, ...]
     forecast: tuple[str, ...]
+    as_of: str
     since_ms: int | None
     is_over: bool
     cautions: tuple[str, ...]
@@ -82,13 +85,16 @@ def exposure_view(show: Show, mix: str, exposure: EarExposure | None) -> Exposur
             MeasuredLine(one.at_ms, _measured(one, facts)) for one in show.ear_levels.get(mix, ())
         ),
         figures=tuple(_figures(show, facts, exposure)) if exposure else (),
-        forecast=tuple(line for line in (forecast_line(show, mix), trend_line(show, mix)) if line)
-        if exposure
-        else (),
+        forecast=tuple(_forecast(show, mix, exposure.as_of_ms)) if exposure else (),
+        as_of=local_time(exposure.as_of_ms) if exposure else "",
         since_ms=exposure.since_ms if exposure else None,
         is_over=exposure is not None and exposure.is_day_over,
         cautions=tuple(cautions(show, facts)),
     )
+
+
+def _forecast(show: Show, mix: str, now_ms: int) -> Iterator[str]:
+    yield from filter(None, (forecast_line(show, mix, now_ms), trend_line(show, mix)))
 
 
 def exposure_lines(show: Show) -> tuple[str, ...]:
@@ -200,7 +206,7 @@ def _left(exposure: EarExposure) -> str:
 def _points(points: Estimate) -> str:
     so_far = _(
         "%(points)s, where a day has %(day)s and a week %(week)s",
-        points=words.between(points, lambda figure: f"{figure:.0f}"),
+        points=words.between(points, words.rounded_up),
         day=f"{WEEKLY_POINTS / 5:.0f}",
         week=f"{WEEKLY_POINTS:.0f}",
     )

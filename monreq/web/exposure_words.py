@@ -105,7 +105,12 @@ def whole_minutes(hours: float) -> int:
 
 def percent(value: float) -> str:
     """Return a share in percent, rounded up: 62 %."""
-    return _("%(figure)s %%", figure=math.ceil(value - _HAIR))
+    return _("%(figure)s %%", figure=rounded_up(value))
+
+
+def rounded_up(value: float) -> str:
+    """Return a figure of which more is worse as a whole number, rounded up: 12.1 is 13."""
+    return str(math.ceil(value - _HAIR))
 
 
 def between(estimate: Estimate, say: Callable[[float], str]) -> str:

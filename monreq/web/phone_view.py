@@ -13,7 +13,7 @@ from monreq.web.amounts import Steps, figure_places, steps
 from monreq.web.heard_view import heard_question
 from monreq.web.keep_question_view import keep_question
 from monreq.web.note_view import phone_note
-from monreq.web.own_exposure import own_exposure_lines
+from monreq.web.own_exposure import own_exposure
 from monreq.web.phone_gone import gone_lines
 from monreq.web.phone_groups import ShownGroup, shown_groups, strip_place
 from monreq.web.phone_said import TakeBack, answer_lines, status, take_back
@@ -129,7 +129,7 @@ def phone_places(show: Show, mix: str) -> Places:
         **strips,
         "heard": Place("phone/_heard.html", heard_question(show, mix)),
         "whole": Place("phone/_whole.html", _whole(page)),
-        "exposure": Place("phone/_exposure.html", own_exposure_lines(show, mix)),
+        "exposure": Place("phone/_exposure.html", own_exposure(show, mix)),
     }
 
 

@@ -52,11 +52,11 @@ def _drift() -> Reckoned:
         anchor="drift",
         title=_("Drift since soundcheck"),
         says=_(
-            "How much louder a mix became since the soundcheck mark: its sends taken together, and its output."
+            "How much louder a mix is at the louder ear than at the soundcheck mark: everything in it, as the guard counts it."
         ),
         formulas=(
-            _("loudness of the sends = 10 lg(sum of 10^(level / 10))"),
-            _("drift = loudness now - loudness at the mark + change of the output"),
+            _('loudness = 10 lg(power at the louder ear), as under "At the ear"'),
+            _("drift = loudness now - loudness at the mark"),
         ),
         examples=(
             _("Two equal sources together are %(figure)s above one of them.", figure=db(power_sum([0, 0]))),
@@ -64,11 +64,12 @@ def _drift() -> Reckoned:
                 "Of three equal sources one goes up by 10 dB: the mix is %(figure)s up.",
                 figure=db(balance.drift(_EQUAL, louder)),
             ),
+            _("All of a mix on one side instead of the middle: %(figure)s up.", figure=db(power_sum([0, 0]))),
         ),
         rests_on=(
             _(_STAGED_ALIKE),
             _(_UNRELATED),
-            _("Click, talkback and audience mics are left out."),
+            _("Click, talkback, audience mics and pans count: an ear does not know what a sound is for."),
             _("Playing, packs and wedges are as they were."),
         ),
         mind=(_("It is no sound level: nothing was measured, and what comes from the stage is not in it."),),

@@ -62,7 +62,7 @@ def _at_the_ear() -> Reckoned:
             _(TYPED_IN),
             _(
                 "Every source counts, click and talkback too, by where it is panned: all of a mix on one side is 3 dB more in "
-                "that ear. Drift since soundcheck compares the music alone."
+                "that ear. Drift since soundcheck counts alike."
             ),
             _(
                 "Pack volume, playing and fit as they were. In a wedge only raises count, since the stage stays as loud."
@@ -173,7 +173,9 @@ def _full() -> Reckoned:
         formulas=(
             _("at this level: now + time left"),
             _("no raise from: dose, with the level U higher than it was read, = 100 %%"),
-            _("rising: now + ln(1 + growth · time left) / growth"),
+            _(
+                "rising: now + ln(1 + growth · time left) / growth; the earliest with the time left where the level is U higher"
+            ),
             _(
                 "growth = slope · ln(%(factor)s) / %(step)s (%(rule)s)",
                 factor="2",

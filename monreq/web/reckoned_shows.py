@@ -139,12 +139,14 @@ def _lasted() -> Reckoned:
         anchor="lasted",
         title=_("What lasted of an evening"),
         says=_(
-            "What is proposed for keeping after a show: the balance as it lasted, the loudness as at the mark, so that no show "
-            "begins where tired ears ended the last."
+            "What is proposed for keeping after a show: the balance as it lasted, as loud at the louder ear as at the mark, click "
+            "and pans counted, so that no show begins where tired ears ended the last."
         ),
         formulas=(
             _("lasted = what stood for more than half of the second half since the mark"),
-            _("output kept = output that lasted - what the mix gained since the mark, never above it"),
+            _(
+                "output kept = output that lasted - what the mix gained at the louder ear since the mark, never above it"
+            ),
         ),
         examples=(
             _(

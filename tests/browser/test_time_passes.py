@@ -3,11 +3,12 @@
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import OpenDesk
+from tests.browser.conftest import OpenDesk, OpenPhone
 from tests.support.demo import Demo
 from tests.support.hands import Desk, Row
 
 HOUR_S = 3600
+AFTER_AN_HOUR_MS = 3_601_000
 
 # Presses enter the moment that a row's raise is gone, as a finger does that was on its way already.
 PRESS_ONCE_IT_IS_GONE = """(row) => new MutationObserver((_, observer) => {
@@ -69,3 +70,22 @@ def test_enter_on_its_way_to_a_raise_does_nothing_that_came_in_its_place(demo: D
 
     assert demo.row("accord", "bass")["state"] == "waiting"
     assert demo.level("accord", "bass") == level
+
+
+def test_open_phone_says_by_itself_that_the_day_is_full(
+    demo: Demo, desk: Desk, open_phone: OpenPhone
+) -> None:
+    measure(desk, "guitar", "94")
+    phone = open_phone("Guitar", clocked=True)
+    said, full = (
+        phone.page.locator(".exposure p").filter(has_text=text) for text in ("full at about", "day is full (")
+    )
+    expect(said.first).to_be_visible()
+    expect(full).to_be_hidden()
+
+    demo.clock.leap(HOUR_S + 1)
+    phone.page.clock.fast_forward(AFTER_AN_HOUR_MS)
+
+    expect(full).to_be_visible()
+    expect(said.first).to_be_hidden()
+    expect(said.last).to_be_hidden()

@@ -66,6 +66,23 @@ def test_a_level_that_rises_fills_the_day_sooner_by_its_slope() -> None:
     assert (rising_ms - stage.now_ms) / HOUR_MS == pytest.approx(gone_h, rel=1e-3)
 
 
+def test_careful_end_of_a_rise_is_that_of_a_level_that_was_read_too_low() -> None:
+    """Worked step by step: the same rise, from U higher on, until what that leaves is spent (NIOSH 98-126, ISO 9612)."""
+    stage = rising(10, 30, 3, level=840)
+    stage.wait(15 * MINUTE_S)
+    slope = stage.show.ear_levels["ears"][0].course.slope_db_per_h(stage.now_ms)
+    found = told(stage)
+    left = (found.earliest_ms - stage.now_ms) / HOUR_MS
+    gone_h, spent_h = 0.0, 0.0
+    while spent_h < left:
+        spent_h += 2 ** (slope * (gone_h + 0.5 / 3600) / 3) / 3600
+        gone_h += 1 / 3600
+
+    assert found.rising_earliest_ms is not None
+    assert (found.rising_earliest_ms - stage.now_ms) / HOUR_MS == pytest.approx(gone_h, rel=1e-3)
+    assert found.rising_earliest_ms < min(found.rising_ms or 0, found.earliest_ms)
+
+
 def test_slope_of_an_even_rise_is_that_rise() -> None:
     """Worked by hand: a tenth of a dB every minute is 6 dB an hour, by least squares over the stairs too."""
     stage = rising(1, 1, 40)
@@ -220,6 +237,9 @@ def test_a_forecast_is_never_later_than_at_the_level_of_now(
     if found is not None:
         assert found.earliest_ms <= found.full_ms
         assert (found.rising_ms or -math.inf) <= found.full_ms + 1
+        assert (found.rising_earliest_ms or -math.inf) <= min(
+            found.rising_ms or math.inf, found.earliest_ms + 1
+        )
 
 
 def test_ten_minutes_are_a_trend() -> None:

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from monreq.domain.band import Band
 from monreq.domain.carry_choices import match_band, proposed
 from monreq.domain.carry_over import carry_over
-from monreq.domain.decibels import power_sum, to_db
-from monreq.domain.drifts import heard
+from monreq.domain.decibels import to_db
+from monreq.domain.ears import louder_ear_db
 from monreq.domain.keeping import ToKeep, keep
 from monreq.domain.lasting import Lasted, what_lasted
 from monreq.domain.levels import Levels, Position
@@ -26,9 +26,10 @@ ASKS = st.lists(
 
 
 def loudness_db(show: Show, levels: Levels) -> float:
-    """Return what the music of a mix comes to, sends, preamps and output together. [dB]."""
-    held = heard(show, levels, show.gains)
-    return power_sum(held.values()) + to_db(levels.output.setting.level_tenths)
+    """Return what a mix comes to at the louder ear: all of it, click and pans too. [dB]."""
+    found = louder_ear_db(show.sources, levels, show.gains)
+    assert found is not None
+    return found
 
 
 def lasted(stage: Stage, mix: str = MIX) -> Lasted:
@@ -86,9 +87,9 @@ def test_balance_is_kept_as_it_lasted_and_the_output_takes_what_it_gained(stage:
 
     kept = lasted(stage)
 
-    # By hand: three of -20 dB come to -15.23; -14, -20 and -20 to -12.24. That is 2.99 dB more, up to a tenth: 3.0.
+    # By hand: four equal sources, one up by 6.0 dB, are 10 lg((3 + 3.98) / 4) = 2.42 dB more, up to a tenth: 2.5.
     assert kept.settings["voice"].level_tenths == -140
-    assert (kept.settings[None].level_tenths, kept.lowered_tenths) == (-30, 30)
+    assert (kept.settings[None].level_tenths, kept.lowered_tenths) == (-25, 25)
 
 
 def test_mix_that_became_quieter_stays_so(stage: Stage) -> None:
@@ -131,13 +132,38 @@ def test_preamp_that_was_compensated_gained_nothing(stage: Stage) -> None:
     assert lasted(stage).settings["voice"].level_tenths == -300
 
 
-def test_click_that_was_raised_is_no_loudness_of_the_music(stage: Stage) -> None:
+def test_click_that_was_raised_is_loudness_too_for_an_ear(stage: Stage) -> None:
     stage.mark()
     louder_click = stage.ask("ears", "click", 60, "bass")
     stage.done(louder_click, change=60)
     stage.wait(HOUR_S)
 
-    assert lasted(stage, "ears").lowered_tenths == 0
+    kept = lasted(stage, "ears")
+
+    # By hand: five equal sources, one up by 6.0 dB, are 10 lg((4 + 3.98) / 5) = 2.03 dB more, up to a tenth: 2.1.
+    assert kept.settings["click"].level_tenths == -190
+    assert (kept.settings[None].level_tenths, kept.lowered_tenths) == (-121, 21)
+
+
+def test_mix_that_was_panned_to_one_side_begins_no_louder_in_that_ear(stage: Stage) -> None:
+    stage.mark()
+    for source in ("voice", "drums", "guitar", "talk", "click"):
+        stage.correct("ears", source, pan=-100)
+    stage.wait(HOUR_S)
+
+    # By hand: twice the power in the left ear is 3.01 dB more, up to a tenth: 3.1.
+    assert lasted(stage, "ears").lowered_tenths == 31
+
+
+def test_output_that_ended_off_comes_on_no_louder_than_at_the_mark(stage: Stage) -> None:
+    stage.mark()
+    louder(stage, None, 60)
+    stage.correct(MIX, None, is_on=False)
+    stage.wait(HOUR_S)
+
+    kept = lasted(stage).settings[None]
+
+    assert (kept.level_tenths, kept.is_on) == (0, False)
 
 
 def test_levels_of_another_output_did_not_last(stage: Stage) -> None:
@@ -169,6 +195,48 @@ def test_mix_on_another_output_since_the_mark_is_not_compared_with_it(stage: Sta
     stage.wait(HOUR_S)
 
     assert (lasted(stage).settings[None].level_tenths, lasted(stage).lowered_tenths) == (-100, 0)
+
+
+GREEDY = st.lists(
+    st.one_of(
+        st.tuples(st.sampled_from([None, "voice", "drums", "guitar", "click", "talk"]), st.just(60)),
+        st.tuples(
+            st.sampled_from(["voice", "drums", "guitar", "click", "talk"]), st.sampled_from(["left", "right"])
+        ),
+    ),
+    min_size=1,
+    max_size=12,
+)
+
+
+def _greedy_evening(stage: Stage, asks: list[tuple[str | None, int | str]]) -> None:
+    """Ask five times for more of what is asked for, each done as suggested, and move what is to move to one side."""
+    for source, wish in asks:
+        if isinstance(wish, str):
+            stage.correct("ears", source, pan=-100 if wish == "left" else 100)
+            continue
+        for _ in range(5):
+            stage.ask("ears", source, wish, "drummer")
+            for row in stage.rows:
+                stage.done(*(request.id for request in row.requests))
+            stage.wait(40)
+
+
+@given(evenings=st.lists(GREEDY, min_size=10, max_size=10))
+@settings(max_examples=10, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+def test_ten_shows_of_greedy_musicians_never_begin_louder_at_the_louder_ear_than_the_mark_before(
+    evenings: list[list[tuple[str | None, int | str]]],
+) -> None:
+    band, stage = Band("b", "B"), small_stage()
+    for number, asks in enumerate(evenings):
+        stage.mark()
+        marked = loudness_db(stage.show, stage.show.levels["ears"])
+        _greedy_evening(stage, asks)
+        stage.wait(2 * HOUR_S)
+        band = kept_in(band, stage, number)
+        stage = next_show(band, number, stage.now_ms)
+
+        assert loudness_db(stage.show, stage.show.levels["ears"]) <= marked + 1e-6
 
 
 def _evening(stage: Stage, asks: list[tuple[str | None, int]], hurry: Callable[[int], float]) -> None:

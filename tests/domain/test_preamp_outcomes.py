@@ -77,7 +77,7 @@ def test_a_preamp_turned_after_the_mark_is_drift_until_it_is_made_up_for(stage: 
     stage.turn_preamp(stage.plan_preamp("guitar", 20), though_rows_wait=True)
     stage.mark()
     at_mark = drift_db(stage.show, "front")
-    for source in ("voice", "drums"):
+    for source in ("voice", "drums", "talk"):
         stage.correct("front", source, is_on=False)
     stage.mark()
 

@@ -114,6 +114,34 @@ def test_where_nothing_waits_time_changes_nothing_that_is_suggested() -> None:
     assert as_of(stage.show, stage.now_ms + 2 * HOUR_MS) is stage.show
 
 
+# What an ear has had.
+
+
+def test_ear_for_which_something_waits_is_told_anew_every_whole_minute_of_the_day() -> None:
+    stage = measured_stage(940)
+    stage.ask("ears", "voice", 30, "bass")
+    began_ms, minute_ms = stage.now_ms, 60_000
+    first_ms = began_ms - began_ms % minute_ms + minute_ms
+
+    moments = [as_of(stage.show, first_ms + after_ms).at_ms for after_ms in (-1, 0, minute_ms - 1, minute_ms)]
+    after_the_day = [as_of(stage.show, began_ms + hours * HOUR_MS).at_ms for hours in (24, 25, 90)]
+
+    assert moments == [began_ms, first_ms, first_ms, first_ms + minute_ms]
+    assert after_the_day == [began_ms + 24 * HOUR_MS] * 3
+
+
+@pytest.mark.parametrize("state", ["nothing waits", "silent", "not converted"])
+def test_ear_that_has_no_more_by_time_is_not_told_anew(state: str) -> None:
+    stage = small_stage()
+    stage.do(m.MeasureEarLevel("ears", 940, COUPLER, is_field_level=state != "not converted"))
+    if state == "silent":
+        stage.correct("ears", None, is_on=False)
+    if state != "nothing waits":
+        stage.ask("ears", "voice", -30, "bass")
+
+    assert as_of(stage.show, stage.now_ms + HOUR_MS // 8) is stage.show
+
+
 # What was raised ceases to count.
 
 

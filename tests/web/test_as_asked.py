@@ -8,7 +8,9 @@ from monreq.domain.exposure import RuleName
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Kind
 from monreq.domain.setup import Settings
+from monreq.domain.time_passing import as_of
 from monreq.web.as_asked import ear_lines
+from monreq.web.clock import local_time
 from monreq.web.row_view import row_view
 from tests.support.group_stage import group_stage
 from tests.support.queue_rows import row
@@ -29,14 +31,35 @@ def said(stage: Stage, asked: int, source: str | None = None) -> tuple[str, ...]
 
 def test_a_row_says_what_the_ear_would_get_as_suggested_and_as_asked() -> None:
     """Worked by hand: 8 h / 2^((L - 85) / 3) is 7.5 min at 103 dB(A), 3.75 at 106 (NIOSH 98-126); 4.44 dB are 2.79."""
-    assert said(measured(1000), 60) == (
-        "then about 103 dB(A), left today: about 7 min, between 2 min and 20 min",
-        "as asked it would be 106 dB(A): about 3 min, between 1 min and 10 min a day",
+    stage = measured(1000)
+
+    assert said(stage, 60) == (
+        f"then about 103 dB(A), left today at {local_time(stage.now_ms)}: about 7 min, between 2 min and 20 min",
+        f"as asked it would be 106 dB(A), left today at {local_time(stage.now_ms)}: about 3 min, between 1 min and 10 min",
     )
 
 
+def test_a_row_that_was_not_drawn_anew_says_as_of_when_it_was_told() -> None:
+    stage = measured(1000)
+    lines = said(stage, 60)
+    stage.wait(120)
+
+    later = as_of(stage.show, stage.now_ms)
+
+    assert local_time(stage.now_ms) in ear_lines(later, row(stage, "ears", None))[0]
+    assert ear_lines(stage.show, row(stage, "ears", None)) == lines
+
+
+def test_what_was_heard_already_is_taken_off_what_is_left_as_asked_too() -> None:
+    """Worked by hand: 100 dB(A) for 7.5 of 15 min is half a day; of 3.75 min at 106 dB(A) 1.9 are left (NIOSH 98-126)."""
+    stage = measured(1000)
+    stage.wait(450)
+
+    assert ": about 1 min, " in said(stage, 60)[-1]
+
+
 def test_what_is_advised_whole_is_told_too_where_it_matters() -> None:
-    assert said(measured(1000), 20)[0].startswith("then about 102 dB(A), left today: about 9 min, ")
+    assert ": about 9 min, " in said(measured(1000), 20)[0]
 
 
 def test_what_was_read_in_a_coupler_is_told_without_a_time() -> None:
@@ -91,7 +114,7 @@ def test_what_was_heard_already_counts() -> None:
     later.wait(1.4 * 3600)
 
     assert said(fresh, 5) == ()
-    assert said(later, 5)[0].startswith("then about 83.5 dB(A), left today: ")
+    assert said(later, 5)[0].startswith("then about 83.5 dB(A), left today at ")
 
 
 def test_a_source_that_comes_in_is_told_as_a_raise() -> None:
@@ -135,4 +158,4 @@ def test_once_the_day_may_be_full_a_row_says_so_with_the_range() -> None:
 
     assert found.suggestion.move == 0
     assert full == "this ear's day may be full (an estimate: about 50 %, between 18 % and 140 %): no raise"
-    assert as_asked.startswith("as asked it would be 95 dB(A): about ")
+    assert as_asked.startswith("as asked it would be 95 dB(A), left today at ")

@@ -11,7 +11,7 @@ from monreq.domain import song_commands as so
 from monreq.domain.cautions import CautionCode
 from monreq.domain.readings import EarMethod
 from monreq.domain.requests import RequestState
-from monreq.domain.time_passing import next_change_ms
+from monreq.domain.time_passing import as_of
 from tests.evenings.clock import Chance, Clock, ruled
 from tests.support.api_client import ApiClient
 from tests.support.desk_page import press, states
@@ -71,14 +71,27 @@ def test_open_desk_is_told_a_row_anew_when_the_day_is_full(evening: Evening, clo
     evening.ask("ears", "drums", 30, "bass")
     asked = told(desk, evening.show.revision, clock.now_ms)
 
-    full_ms = next_change_ms(evening.show)
     clock.wait(HOUR_S)
-    push = told(desk, evening.show.revision, full_ms)
+    push = told(desk, evening.show.revision, as_of(evening.show, clock.now_ms).at_ms)
 
     assert (push["after"], push["after_as_of"]) == (asked["revision"], asked["as_of"])
     before, now = (Markup(one["fragments"][ROW]).root.one(id=ROW) for one in (asked, push))
     assert [sends(row, f"done:{ROW}") for row in (before, now)] == [True, False]
     assert FULL in now.text
+
+
+def test_open_desk_is_told_what_is_left_of_a_day_anew_every_minute(evening: Evening, clock: Clock) -> None:
+    evening.do(m.MeasureEarLevel("ears", 1000, EarMethod.COUPLER, is_field_level=True))
+    desk = open_desk(evening)
+    evening.ask("ears", None, 60, "bass")
+    asked = told(desk, evening.show.revision, clock.now_ms)
+
+    clock.wait(240)
+    push = told(desk, evening.show.revision, as_of(evening.show, clock.now_ms).at_ms)
+
+    # Worked by hand: 4 of 15 min at 100 dB(A) leave 5.5 of 7.5 min at 103 dB(A) (NIOSH 98-126).
+    rows = [Markup(one["fragments"]["row-ears--level"]).root.text for one in (asked, push)]
+    assert [": about 7 min" in rows[0], ": about 5 min" in rows[1]] == [True, True]
 
 
 def test_desk_that_is_loaded_shows_what_is_suggested_by_now(
@@ -95,7 +108,7 @@ def test_desk_that_is_loaded_shows_what_is_suggested_by_now(
     form = after.markup.root.one(id="desk").attrs
     assert (form["data-revision"], form["data-as-of"]) == (
         str(evening.show.revision),
-        str(next_change_ms(evening.show)),
+        str(as_of(evening.show, clock.now_ms).at_ms),
     )
     assert states(evening, request_id) == [RequestState.WAITING]
 
@@ -103,9 +116,8 @@ def test_desk_that_is_loaded_shows_what_is_suggested_by_now(
 def test_page_and_what_is_read_again_are_told_as_of_the_same_moment(
     evening: Evening, engineer: Visitor, request_id: str, clock: Clock
 ) -> None:
-    moment = next_change_ms(evening.show)
-
     clock.wait(HOUR_S)
+    moment = as_of(evening.show, clock.now_ms).at_ms
     again = engineer.ask("GET", "/desk/places").get_json()
     at = open_desk(evening).get_received("/desk")[0]["args"][0]
 

@@ -18,15 +18,17 @@ from monreq.domain.readings import EarMethod
 from monreq.domain.refusals import Refusal
 from monreq.domain.setup import Settings
 from monreq.web.api_views import queue_answer
+from monreq.web.clock import local_time
 from monreq.web.ear_sentences import level_line
 from monreq.web.exposure_view import exposure_view
 from monreq.web.exposure_words import duration
-from monreq.web.own_exposure import own_exposure_lines
+from monreq.web.own_exposure import own_exposure
 from monreq.web.row_view import row_view
 from tests.support.api_client import ApiClient
 from tests.support.evening import Evening
 from tests.support.stage import Stage, small_stage
 from tests.support.visitor import Visitor
+from tests.support.web_app import Site
 
 HOW = {"ears": EarMethod.COUPLER, "front": EarMethod.AT_THE_EAR}
 MUSICIAN = {"ears": "bass", "front": "singer"}
@@ -78,7 +80,8 @@ def test_desk_and_phone_say_the_same_of_an_ear(
     show = stage.show
     for mix in HOW:
         desk = exposure_view(show, mix, ear_exposure(show, mix, stage.now_ms))
-        phone = own_exposure_lines(show, mix)
+        lines = own_exposure(show, mix)
+        phone = [line.text for line in lines if line.holds_at(stage.now_ms)]
         level = level_at_ear(show, mix)
 
         assert set(desk.forecast) <= set(phone) or level is None
@@ -108,7 +111,7 @@ def _figures_are_those_in_words(stage: Stage, mix: str, ear: dict[str, Any]) -> 
     for line in ear["said"]:
         figure = ear["as_asked_dba"] if line.startswith("as asked") else ear["after_dba"]
         assert f" {figure:.1f}".removesuffix(".0") in line
-        if "left today" in line and ear["minutes_left_least"]:
+        if line.startswith("then about") and "left today" in line and ear["minutes_left_least"]:
             assert duration(ear["minutes_left"] / 60) in line
             assert duration(ear["minutes_left_least"] / 60) in line
 
@@ -128,10 +131,11 @@ def test_a_row_holds_back_from_when_the_phone_says_that_the_day_may_be_full(
         assert may_be_full or CautionCode.DOSE_FULL not in codes
 
 
-def test_an_ear_is_told_over_the_api(site_with_a_level: ApiClient) -> None:
+def test_an_ear_is_told_over_the_api(site: Site, site_with_a_level: ApiClient) -> None:
     """Worked by hand: 8 h / 2^((103 - 85) / 3) = 7.5 min at 103 dB(A) (NIOSH 98-126); 4.44 dB are a factor of 2.79."""
     (row,) = site_with_a_level.get("/queue").json["rows"]
 
+    now = local_time(site.now_ms)
     assert row["ear"] == {
         "level_dba": 100.0,
         "after_dba": 103.0,
@@ -142,14 +146,26 @@ def test_an_ear_is_told_over_the_api(site_with_a_level: ApiClient) -> None:
         "minutes_left_most": 20,
         "rule": "niosh",
         "said": [
-            "then about 103 dB(A), left today: about 7 min, between 2 min and 20 min",
-            "as asked it would be 106 dB(A): about 3 min, between 1 min and 10 min a day",
+            f"then about 103 dB(A), left today at {now}: about 7 min, between 2 min and 20 min",
+            f"as asked it would be 106 dB(A), left today at {now}: about 3 min, between 1 min and 10 min",
         ],
     }
 
 
+def test_an_ear_is_told_over_the_api_as_of_now_though_nothing_happened(
+    site: Site, site_with_a_level: ApiClient
+) -> None:
+    """Worked by hand: 4 min at 100 dB(A) are 4 of 15, so that of 7.5 min at 103 dB(A) 5.5 are left (NIOSH 98-126)."""
+    site.wait(240)
+
+    (row,) = site_with_a_level.get("/queue").json["rows"]
+
+    assert (row["ear"]["minutes_left"], row["ear"]["minutes_left_least"]) == (5, 0)
+    assert f"left today at {local_time(site.now_ms)}: about 5 min" in row["ear"]["said"][0]
+
+
 @pytest.fixture
-def site_with_a_level(site: Any, desk: ApiClient) -> ApiClient:
+def site_with_a_level(site: Site, desk: ApiClient) -> ApiClient:
     site.do(m.MeasureEarLevel("ears", 1000, EarMethod.COUPLER))
     site.do(c.AskForLevel("ears", "bass", None, 60))
     return desk
@@ -165,5 +181,5 @@ def test_the_desk_page_shows_what_the_row_says_of_the_ear(evening: Evening, engi
 
     page = engineer.get("/desk")
 
-    assert "then about 103 dB(A), left today: about 7 min" in page.text
-    assert "as asked it would be 106 dB(A): about 3 min" in page.text
+    assert "then about 103 dB(A), left today at " in page.text
+    assert "as asked it would be 106 dB(A), left today at " in page.text

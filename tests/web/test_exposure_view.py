@@ -11,6 +11,7 @@ from monreq.domain.exposure import RuleName
 from monreq.domain.readings import EarMethod
 from monreq.domain.refusals import UnknownMix
 from monreq.domain.setup import Settings
+from monreq.web.api_views import mix_answer
 from monreq.web.exposure_view import exposure_lines, exposure_view
 from monreq.web.own_exposure import own_exposure_lines
 from tests.support.stage import Stage, small_stage
@@ -60,6 +61,19 @@ def test_what_is_not_noticeably_up_is_not_told(tenths: int) -> None:
 
     assert exposure_lines(show) == ()
     assert own_exposure_lines(show, "ears") == ()
+
+
+def test_click_and_pans_that_made_an_ear_louder_are_told_as_the_guard_counts_them() -> None:
+    """Worked by hand: five equal sources, the click up by 6 dB and all on one side, are 10 lg(2 * 7.98 / 5) = 5.0 dB."""
+    stage = louder("ears", 0)
+    stage.correct("ears", "click", level=stage.level("ears", "click") + 60)
+    for source in ("voice", "drums", "guitar", "talk", "click"):
+        stage.correct("ears", source, pan=-100)
+
+    view = exposure_view(stage.show, "ears", None)
+
+    assert view.drift.startswith("Rhythm in-ears are 5.0 dB up since soundcheck")
+    assert mix_answer(stage.show, "ears").drift_db == 5.0
 
 
 def test_in_ears_that_are_not_called_so_are_told_whose_they_are() -> None:
@@ -121,7 +135,7 @@ def test_figures_of_half_an_hour() -> None:
         "counted": "30 min",
         "dose so far (NIOSH)": "about 50 %, between 18 % and 140 % of a day",
         "time left at this level": "about 30 min, at most 2 h 17 min, perhaps none",
-        "UK and EU points so far": "about 50, between 18 and 138, where a day has 100 and a week 500; lower exposure action "
+        "UK and EU points so far": "about 50, between 18 and 139, where a day has 100 and a week 500; lower exposure action "
         "value reached, upper exposure action value perhaps, without protectors",
         "week's listening allowance": "about 32 %, between 12 % and 89 % of 80 dB(A) for 40 h used today; at this level it "
         "lasts about 1 h 34 min a week",

@@ -7,13 +7,14 @@ import pytest
 from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain.ear_exposure import ear_exposure
+from monreq.domain.ear_forecast import last_forecast
 from monreq.domain.exposure import RuleName
 from monreq.domain.readings import EarMethod
 from monreq.domain.setup import Settings
 from monreq.web.clock import local_time
 from monreq.web.ear_sentences import forecast_line
 from monreq.web.exposure_view import exposure_view
-from monreq.web.own_exposure import own_exposure_lines
+from monreq.web.own_exposure import own_exposure, own_exposure_lines
 from tests.support.stage import Stage, small_stage
 
 
@@ -91,7 +92,7 @@ def test_a_level_as_read_tells_how_it_went_and_no_time() -> None:
 
 
 def test_a_rise_is_told_with_both_times() -> None:
-    stage = measured(900, 0)
+    stage = measured(840, 0)
     for _ in range(4):
         stage.wait(600)
         stage.correct("ears", None, level=stage.level("ears", None) + 10)
@@ -101,7 +102,73 @@ def test_a_rise_is_told_with_both_times() -> None:
     assert line.startswith(
         f"If it goes on rising as in the half hour before {local_time(stage.now_ms)}, the day is full at about "
     )
-    assert "; at this level at about " in line
+    assert ", perhaps as early as " in line.partition("; at this level at about ")[0]
+    assert ", perhaps as early as " in line.partition("; at this level at about ")[2]
+
+
+def test_what_a_phone_says_of_the_day_turns_by_time_alone() -> None:
+    """Worked by hand: 94 dB(A) for an hour, read 4.44 dB too low for 60 / 2.79 = 21.5 min (NIOSH 98-126)."""
+    stage = measured(940, 0)
+    began_ms, early_s = stage.now_ms, 3600 / 2 ** (4.4418 / 3)
+    full, early = local_time(began_ms + 3_600_000), local_time(began_ms + int(early_s * 1000))
+
+    said = [
+        [line.text for line in own_exposure(stage.show, "ears") if line.holds_at(began_ms + seconds * 1000)][
+            2:-2
+        ]
+        for seconds in (0, int(early_s) - 5, int(early_s) + 5, 3595, 3605, 23 * 3600, 25 * 3600)
+    ]
+
+    assert said == [
+        [f"At this level the day is full at about {full}, perhaps as early as {early} (NIOSH)."],
+        [f"At this level the day is full at about {full}, perhaps as early as {early} (NIOSH)."],
+        [f"At this level the day is full at about {full}, perhaps already (NIOSH)."],
+        [f"At this level the day is full at about {full}, perhaps already (NIOSH)."],
+        ["The day is full (NIOSH)."],
+        ["The day is full (NIOSH)."],
+        [],
+    ]
+
+
+def test_mix_page_never_says_a_time_that_is_over_beside_a_full_day() -> None:
+    stage = measured(940, 61 / 60)
+
+    view = exposure_view(stage.show, "ears", ear_exposure(stage.show, "ears", stage.now_ms))
+
+    figures = {one.name: one.value for one in view.figures}
+    assert figures["time left at this level"] == "none: the day is full"
+    assert (view.forecast, view.as_of) == (("The day is full (NIOSH).",), local_time(stage.now_ms))
+
+
+def test_a_rise_that_did_not_come_is_told_as_a_level_that_stayed() -> None:
+    stage = measured(900, 0)
+    for _ in range(4):
+        stage.wait(600)
+        stage.correct("ears", None, level=stage.level("ears", None) + 10)
+    found = last_forecast(stage.show, "ears")
+    assert found is not None
+    assert found.rising_ms is not None
+
+    rising, later = (forecast_line(stage.show, "ears", found.rising_ms + step) for step in (-1, 1))
+
+    assert rising.startswith("If it goes on rising")
+    assert later.startswith("At this level the day is full at about ")
+
+
+def test_a_level_that_was_low_and_rises_may_fill_the_day_at_its_careful_end() -> None:
+    """Worked by hand: 77.4 dB(A) lasts 46 h, read 4.44 dB too low 17; rising by 6 dB/h from there it is full in less."""
+    stage = measured(740, 0)
+    for _ in range(34):
+        stage.wait(60)
+        stage.correct("ears", None, level=stage.level("ears", None) + 1)
+    found = last_forecast(stage.show, "ears")
+    assert found is not None
+    assert found.rising_earliest_ms is not None
+
+    assert forecast_line(stage.show, "ears").endswith(
+        f"full at about {local_time(found.rising_ms)}, perhaps as early as {local_time(found.rising_earliest_ms)} (NIOSH)."
+    )
+    assert forecast_line(stage.show, "ears", (found.rising_ms or 0) + 1) == ""
 
 
 def test_a_full_day_is_told_as_full() -> None:

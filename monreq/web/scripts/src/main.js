@@ -9,6 +9,7 @@ import { readWhileTyped } from "./page/asking.js";
 import { countDown } from "./page/countdown.js";
 import { askWhenDue } from "./page/due.js";
 import { forgetAfterAWhile } from "./page/forget.js";
+import { showWhatHolds } from "./page/holding.js";
 import { Here } from "./page/here.js";
 import { Keys } from "./page/keys.js";
 import { Line } from "./page/line.js";
@@ -34,6 +35,7 @@ function start(form) {
   const ages = new Ages(Number(form.dataset.now));
   const keys = isDesk ? new Keys(new PageKeys()) : null;
   const lookWhatIsDue = isDesk ? null : askWhenDue(() => ages.nowMs());
+  const lookWhatHolds = isDesk ? null : showWhatHolds(() => ages.nowMs());
   const writeLeft = isDesk ? countDown(() => ages.nowMs()) : null;
   const oldMs = isDesk ? ANSWERED_OLD_MS : ASKED_OLD_MS;
   const outbox = new Outbox({
@@ -63,6 +65,7 @@ function start(form) {
       ages.write();
       writeLeft?.();
       lookWhatIsDue?.();
+      lookWhatHolds?.();
       keys?.refresh();
       here.mark();
       news?.look();
