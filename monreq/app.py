@@ -35,7 +35,7 @@ from monreq.storage.settings import EPOCH, FIRST_EPOCH
 from monreq.telling import Parts, Telling
 from monreq.upkeep import Clocks, Upkeep
 from monreq.web import languages, pages
-from monreq.web.access import admission_in, listener, token_of
+from monreq.web.access import admissions_in, listener, token_of
 from monreq.web.addresses import host_of, interfaces, own_addresses
 from monreq.web.assets import STATIC
 from monreq.web.context import InstallationSettings, Web, install
@@ -213,7 +213,7 @@ def _is_desk(app: Flask) -> "Callable[[WSGIEnvironment], bool]":
 
     def is_desk(environ: "WSGIEnvironment") -> bool:
         cookie = app.session_interface.open_session(app, app.request_class(environ))
-        return cookie is not None and admission_in(cookie, None) is not None
+        return cookie is not None and any(one.is_desk for one in admissions_in(cookie))
 
     return is_desk
 

@@ -35,7 +35,7 @@ class Config:
     """Everything that can be set from outside.
 
     Attributes:
-        data_dir: Folder of the key, the database and the lock.
+        data_dir: Folder of the key, the database and the lock, named in full.
         host: Address to bind.
         port: TCP port to bind; 0 lets the system choose.
         address: What codes carry instead of this machine's best address: a host, host:port or URL.
@@ -64,7 +64,7 @@ class Config:
         Raises:
             ConfigError: If a setting cannot be used.
         """
-        data_dir = overrides.get("data_dir") or _data_dir(environ)
+        data_dir = (overrides.get("data_dir") or _data_dir(environ)).absolute()
         port = overrides.get("port")
         return cls(
             data_dir=data_dir,
@@ -129,7 +129,7 @@ def _valid_port(port: int, name: str) -> int:
 def _database_url(environ: Mapping[str, str], data_dir: Path) -> str:
     given = _text(environ, "DATABASE_URL")
     if given is None:
-        return f"sqlite:///{(data_dir / 'monreq.sqlite').absolute().as_posix()}"
+        return f"sqlite:///{(data_dir / 'monreq.sqlite').as_posix()}"
     scheme, separator, rest = given.partition("://")
     scheme = "postgresql+psycopg" if scheme in ("postgres", "postgresql") else scheme
     if not separator or scheme not in _DATABASES:

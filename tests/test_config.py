@@ -67,6 +67,19 @@ def test_config_takes_the_command_line_first(tmp_path: Path) -> None:
     assert settings.database_url == f"sqlite:///{(tmp_path / 'monreq.sqlite').as_posix()}"
 
 
+@pytest.mark.parametrize("by", ["option", "environment"])
+def test_config_names_a_folder_in_full(by: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+
+    if by == "option":
+        settings = Config.from_environment({}, data_dir=Path("evening"))
+    else:
+        settings = Config.from_environment({"MONREQ_DATA_DIR": "evening"})
+
+    assert settings.data_dir == tmp_path / "evening"
+    assert settings.database_url == f"sqlite:///{(tmp_path / 'evening' / 'monreq.sqlite').as_posix()}"
+
+
 def test_config_takes_the_environment_where_the_command_line_says_nothing() -> None:
     environ = {"MONREQ_HOST": "10.0.0.5", "MONREQ_PORT": "81", "MONREQ_ADDRESS": " "}
 

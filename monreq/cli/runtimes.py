@@ -4,6 +4,7 @@ import logging
 import socket
 from contextlib import AbstractContextManager, nullcontext
 from email.message import Message
+from http.client import HTTPException
 from threading import Condition, Thread
 from types import TracebackType
 from typing import TYPE_CHECKING, Any, Final, Protocol, Self
@@ -88,6 +89,13 @@ class _GeventHandler(WSGIHandler):
     def handle_one_request(self) -> Any:
         self.server.open_ones.begin(self.socket)
         return super().handle_one_request()
+
+    # Of headers that are too many or too long gevent tells by a traceback, of what is a ValueError by one line.
+    def read_request(self, raw_requestline: str) -> Any:
+        try:
+            return super().read_request(raw_requestline)
+        except HTTPException as malformed:
+            raise ValueError(str(malformed)) from malformed
 
     def get_environ(self) -> "WSGIEnvironment":
         return super().get_environ() | {CONNECTION: Held(self.server.open_ones, self.socket)}

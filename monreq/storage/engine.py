@@ -55,7 +55,7 @@ def file_of(url: str) -> Path | None:
 def connect(path: Path, pragmas: Sequence[str] = _SAFE, *, any_thread: bool = False) -> sqlite3.Connection:
     """Open a SQLite file that exists; transactions are begun and ended by whoever uses it."""
     connection = sqlite3.connect(
-        f"{path.as_uri()}?mode=rw",
+        f"{path.absolute().as_uri()}?mode=rw",
         uri=True,
         timeout=_BUSY_S,
         isolation_level=None,

@@ -97,10 +97,14 @@ def check_pace(principal: Principal) -> None:
 
 
 def admit(principal: Principal) -> None:
-    """Add an admission to the browser's cookie, as the newest: one for each show's desk and each of its mixes."""
+    """Add an admission to the browser's cookie, as the newest: one for each show's desk and each of its mixes.
+
+    Those to shows that are gone, as after a restoring, are let go of then; reading only passes them over, since the
+    database that knows them may yet be put back.
+    """
     _keep([*_without(principal.show_id, principal.mix), principal])
     session.permanent = True
-    _page_is_of(principal)
+    opened_by(principal)
 
 
 def dismiss(show_id: str, mix: str) -> None:
@@ -109,7 +113,7 @@ def dismiss(show_id: str, mix: str) -> None:
 
 
 def _without(show_id: str, mix: str | None) -> list[Principal]:
-    return [one for one in admissions_in(session) if (one.show_id, one.mix) != (show_id, mix)]
+    return [one for one in admissions() if (one.show_id, one.mix) != (show_id, mix)]
 
 
 def _keep(admissions: Sequence[Principal]) -> None:
@@ -127,18 +131,19 @@ def admitted(mix: str | None) -> Principal:
         UnknownCode: It holds none.
         PageOutOfDate, ForAnotherShow: It holds none for the show that the page was of.
     """
-    held = [one for one in admissions_in(session) if one.mix == mix]
+    held = [one for one in admissions() if one.mix == mix]
     if not held:
         raise UnknownCode
     named = named_show()
     found = [one for one in held if named in (None, one.show_id)]
     if not found:
         raise ForAnotherShow
-    _page_is_of(found[-1])
+    opened_by(found[-1])
     return found[-1]
 
 
-def _page_is_of(principal: Principal) -> None:
+def opened_by(principal: Principal) -> None:
+    """Let the page that is drawn now, or led to, be open by an admission."""
     setattr(g, _PAGE, principal)
     page_is_of(principal.show_id)
 
@@ -149,18 +154,31 @@ def admission_of_page() -> Principal | None:
     return found
 
 
+def admissions() -> list[Principal]:
+    """Return the admissions that this browser's cookie holds to shows that are there, the newest last."""
+    return _there(web().shows, session)
+
+
+def admission(mix: str | None, show_id: str | None = None) -> Principal | None:
+    """Return this browser's newest admission to a mix, or to the desk (None): of a show, if one is named."""
+    return _newest(admissions(), mix, show_id)
+
+
+def _there(shows: Shows, cookie: Mapping[str, Any]) -> list[Principal]:
+    return [one for one in admissions_in(cookie) if shows.has(one.show_id)]
+
+
+def _newest(held: Sequence[Principal], mix: str | None, show_id: str | None) -> Principal | None:
+    found = [one for one in held if one.mix == mix and show_id in (None, one.show_id)]
+    return found[-1] if found else None
+
+
 def admissions_in(cookie: Mapping[str, Any]) -> list[Principal]:
-    """Return the admissions in a cookie's content, the newest last, also where there is no request."""
+    """Return the admissions in a cookie's content, the newest last, whether or not their shows are there."""
     kept = cookie.get(_SESSION_KEY, [])
     if isinstance(kept, Mapping):  # from before a browser could be at several desks
         kept = [[show_id, mix, *rest] for mix, (show_id, *rest) in kept.items()]
     return [Principal(show_id, mix or None, *rest) for show_id, mix, *rest in kept]
-
-
-def admission_in(cookie: Mapping[str, Any], mix: str | None, show_id: str | None = None) -> Principal | None:
-    """Return the newest admission to a mix, or to the desk (None): of a show, if one is named."""
-    held = [one for one in admissions_in(cookie) if one.mix == mix and show_id in (None, one.show_id)]
-    return held[-1] if held else None
 
 
 def listener(
@@ -176,7 +194,7 @@ def listener(
         return principal_of_token(shows, key, auth["token"])
     mark = auth.get("show")
     show_id = show_of_mark(mark) if isinstance(mark, str) else None
-    found = admission_in(cookie, None if is_desk else str(auth.get("mix", "")), show_id)
+    found = _newest(_there(shows, cookie), None if is_desk else str(auth.get("mix", "")), show_id)
     if found is None:
         raise UnknownCode
     return found

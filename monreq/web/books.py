@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
-from flask import Blueprint, Flask, flash, make_response, redirect, render_template, request, session, url_for
+from flask import Blueprint, Flask, flash, make_response, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from monreq.domain.band import Band
@@ -13,7 +13,7 @@ from monreq.domain.carry_matching import comparable
 from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.services.band_ports import BandEntry
 from monreq.services.ports import Submission
-from monreq.web.access import admission_in
+from monreq.web.access import admission
 from monreq.web.context import web
 from monreq.web.desk import desk_show
 from monreq.web.forms import ConfirmForm
@@ -53,7 +53,7 @@ def init_app(app: Flask) -> None:
 
     @app.before_request
     def make_room() -> None:
-        if request.endpoint == "books.bring" and admission_in(session, None) is not None:
+        if request.endpoint == "books.bring" and admission(None) is not None:
             request.max_content_length = web().books.largest_bytes + _ROOM_FOR_THE_FORM
             request.max_form_memory_size = _ROOM_FOR_A_PIECE
 

@@ -25,6 +25,7 @@ from monreq.web.desk_view import desk_places
 from monreq.web.figures import read_figure, read_level, read_pan
 from monreq.web.forms import AnswerForm, DeskForm
 from monreq.web.health_view import health_places
+from monreq.web.no_longer_waiting import told_at_desk
 from monreq.web.note_view import note_text
 from monreq.web.places import Places
 from monreq.web.posting import accepted, asked_again, refused
@@ -114,7 +115,9 @@ def answer() -> ResponseReturnValue:
     except MakesLittleSense as doubtful:
         return asked_again(doubtful, question(show, doubtful, typed_figure()), show_queue)
     except Refusal as refusal:
-        return refused(refusal, url_for("desk.show_queue"))
+        place = (form.do.data or "").partition(":")[2].partition(":")[0]
+        told = told_at_desk(web().shows.state(show.id), refusal, place)
+        return refused(told, url_for("desk.show_queue"))
     return accepted(url_for("desk.show_queue"))
 
 

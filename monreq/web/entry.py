@@ -1,6 +1,6 @@
 """The way in: a scanned code is confirmed once, exchanged for a cookie, and leaves the address bar."""
 
-from flask import Blueprint, flash, redirect, render_template, session, url_for
+from flask import Blueprint, flash, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
 
 from monreq.domain.refusals import UnknownCode, UnknownMusician
@@ -9,17 +9,17 @@ from monreq.domain.show import Show
 from monreq.services.short_codes import find
 from monreq.web.access import (
     Principal,
-    admission_in,
-    admissions_in,
+    admission,
+    admissions,
     admit,
     as_musician,
+    opened_by,
     principal_of_token,
     token_of,
     with_present_musician,
 )
 from monreq.web.context import web
 from monreq.web.forms import AdmitForm, ShortCodeForm
-from monreq.web.show_marks import page_is_of
 from monreq.web.speech import _
 from monreq.web.tries import LINKS, SHORT_CODES
 
@@ -29,9 +29,9 @@ blueprint = Blueprint("entry", __name__)
 @blueprint.get("/")
 def welcome() -> ResponseReturnValue:
     """Lead a browser that was admitted to its place; tell any other how to get in."""
-    if admission_in(session, None):
+    if admission(None):
         return redirect(url_for("desk.show_queue"), 303)
-    mixes = [one.mix for one in admissions_in(session) if one.mix]
+    mixes = [one.mix for one in admissions() if one.mix]
     if len(set(mixes)) == 1:
         return redirect(url_for("phone.show_mix", mix=mixes[0]), 303)
     return render_template("entry/welcome.html", form=ShortCodeForm())
@@ -60,8 +60,9 @@ def ask_who(token: str) -> ResponseReturnValue:
     """Say whose code this is and let the person confirm; nothing is changed yet."""
     principal, show = _read(token)
     mix = None if principal.mix is None else show.mix(principal.mix)
-    if _is_known(principal, mix):
-        page_is_of(show.id)
+    known = _known(principal, mix)
+    if known is not None:
+        opened_by(known)
         return redirect(_home(principal), 303)
     musicians = [show.musicians[one] for one in mix.musicians] if mix else []
     return render_template(
@@ -91,12 +92,12 @@ def _read(token: str) -> tuple[Principal, Show]:
     return principal, web().shows.state(principal.show_id)
 
 
-def _is_known(principal: Principal, mix: Mix | None) -> bool:
-    """Whether this browser was admitted by this very code, as somebody who still hears the mix."""
-    known = admission_in(session, principal.mix, principal.show_id)
+def _known(principal: Principal, mix: Mix | None) -> Principal | None:
+    """Return how this browser was admitted by this very code, as somebody who still hears the mix; None if it was not."""
+    known = admission(principal.mix, principal.show_id)
     if known is None or as_musician(known, None) != principal:
-        return False
-    return mix is None or not mix.musicians or known.musician in mix.musicians
+        return None
+    return known if mix is None or not mix.musicians or known.musician in mix.musicians else None
 
 
 def _chosen(show: Show, principal: Principal, musician: str | None) -> Principal:

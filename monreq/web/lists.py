@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from flask import Blueprint, Flask, request, session
+from flask import Blueprint, Flask, request
 from flask.typing import ResponseReturnValue
 from wtforms import TextAreaField
 from wtforms.validators import Length
@@ -12,7 +12,7 @@ from monreq.domain.chair_list import read_chair_list
 from monreq.domain.input_list import read_input_list
 from monreq.domain.listing import Listing, NewId, list_chairs, list_sources
 from monreq.domain.show import Show
-from monreq.web.access import admission_in
+from monreq.web.access import admission
 from monreq.web.forms import SentOnceForm
 from monreq.web.preparing import prepared
 from monreq.web.speech import _, listed
@@ -30,7 +30,7 @@ def init_app(app: Flask) -> None:
 
     @app.before_request
     def make_room() -> None:
-        if request.blueprint == blueprint.name and admission_in(session, None) is not None:
+        if request.blueprint == blueprint.name and admission(None) is not None:
             request.max_content_length = request.max_form_memory_size = _ROOM
 
 

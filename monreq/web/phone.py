@@ -27,6 +27,7 @@ from monreq.web.access import (
 from monreq.web.context import web
 from monreq.web.forms import AdmitForm, AskForm
 from monreq.web.heard_view import HEARD_BUTTONS
+from monreq.web.no_longer_waiting import told_on_phone
 from monreq.web.phone_view import phone_places
 from monreq.web.posting import accepted, refused
 from monreq.web.show_marks import PageOutOfDate, mark_of
@@ -100,7 +101,8 @@ def ask(mix: str) -> ResponseReturnValue:
         if isinstance(command, AnswerKeep):
             keep_what_all_agreed(web().shows, web().bands, principal.show_id, mix)
     except Refusal as refusal:
-        return refused(refusal, _page(mix, form))
+        told = told_on_phone(web().shows.state(show.id), refusal, mix)
+        return refused(told, _page(mix, form))
     return accepted(_page(mix, form))
 
 

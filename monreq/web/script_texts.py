@@ -23,6 +23,10 @@ SCRIPT_TEXTS = (
     N_("There was no contact for so long that this was not sent. Ask again if you still want it."),
     N_("Never sent, because it was for another show, or for this one before it was restored: %(what)s."),
     N_("%(what)s: pressed %(minutes)s min ago, no answer came. Is it still right?"),
+    N_(
+        "%(what)s: pressed %(minutes)s min ago, no answer came. It waits no more: it was answered or taken back."
+    ),
+    N_("Not sent so far, and for another show: %(what)s. Only that show's page can send it."),
     N_("send it"),
     N_("do not send it"),
 )

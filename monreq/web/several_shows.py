@@ -7,12 +7,12 @@ theirs, and a line leads to the others.
 from dataclasses import dataclass
 from typing import Any
 
-from flask import Flask, current_app, g, session, url_for
+from flask import Flask, current_app, g, url_for
 from markupsafe import Markup
 
 from monreq.domain.refusals import Refusal
 from monreq.services.ports import StorageFailed
-from monreq.web.access import Principal, admission_in, admission_of_page, admissions_in, check_still_valid
+from monreq.web.access import Principal, admission, admission_of_page, admissions, check_still_valid
 from monreq.web.context import web
 from monreq.web.show_marks import SHOW
 
@@ -68,7 +68,7 @@ def _leads_to(endpoint: str, values: dict[str, Any], here: Principal) -> bool:
 
 
 def _is_to_be_named(here: Principal) -> bool:
-    return admission_in(session, here.mix) != here or bool(_others())
+    return admission(here.mix) != here or bool(_others())
 
 
 def _others() -> dict[str, str]:
@@ -84,7 +84,7 @@ def _looked_up() -> list[tuple[str, str]]:
     if here is None:
         return []
     found = []
-    for one in admissions_in(session):
+    for one in admissions():
         if one.mix != here.mix or one.show_id == here.show_id:
             continue
         try:

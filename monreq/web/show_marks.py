@@ -45,6 +45,8 @@ def show_of_mark(mark: str) -> str:
 def named_show() -> str | None:
     """Return the show that what was sent is for; None for a plain address, which means the newest.
 
+    An address that names a show which is gone, as after a restoring, is as good as a plain one.
+
     Raises:
         PageOutOfDate: A form says none.
         ForAnotherShow: It is of another epoch.
@@ -54,7 +56,9 @@ def named_show() -> str | None:
             raise PageOutOfDate
         return show_of_mark(request.form[SHOW])
     said = request.args.get(SHOW)
-    return show_of_mark(said) if said and "." in said else said
+    if said and "." in said:
+        return show_of_mark(said)
+    return said if said and web().shows.has(said) else None
 
 
 def page_is_of(show_id: str) -> None:

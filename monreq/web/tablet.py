@@ -99,7 +99,7 @@ def _show_of(text: str) -> Show:
 def _admission() -> tuple[str, int, str]:
     """Return the show, the generation of the code and the mix picked last, as this browser's cookie holds them."""
     found = session.get(_SESSION_KEY)
-    if found is None:
+    if found is None or not web().shows.has(found[0]):
         raise UnknownCode
     show_id, generation, picked = found
     return show_id, generation, picked

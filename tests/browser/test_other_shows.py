@@ -83,6 +83,71 @@ def test_an_old_answer_that_is_not_wanted_any_more_is_forgotten(demo: Demo, open
     assert [row["source"] for row in demo.rows()] == ["snare"]
 
 
+def test_the_minutes_since_an_answer_was_pressed_are_counted_on(demo: Demo, open_desk: OpenDesk) -> None:
+    desk = open_desk(clocked=True)
+    demo.ask("drums", "kick", 1)
+    desk.row("drums", "kick").is_current()
+    demo.kill()
+    desk.press("Enter")
+    expect(desk.line).to_contain_text("1 to send")
+    desk.page.clock.fast_forward(TWO_MINUTES_MS + 1000)
+    asked = desk.page.locator("#too-old p")
+    expect(asked).to_contain_text("pressed 2 min ago")
+    asked.get_by_role("button", name="do not send it").focus()
+
+    desk.page.clock.fast_forward(TWO_MINUTES_MS)
+
+    expect(asked).to_contain_text("pressed 4 min ago")
+    expect(asked.get_by_role("button", name="do not send it")).to_be_focused()
+    demo.start()
+
+
+def test_an_answer_to_what_another_desk_answered_meanwhile_is_not_asked_about_but_told(
+    demo: Demo, open_desk: OpenDesk
+) -> None:
+    desk = open_desk(clocked=True)
+    request = demo.ask("drums", "kick", 1)
+    desk.row("drums", "kick").is_current()
+    demo.kill()
+    desk.press("Enter")
+    expect(desk.line).to_contain_text("1 to send")
+    desk.page.clock.fast_forward(TWO_MINUTES_MS + 1000)
+    asked = desk.page.locator("#too-old p")
+    expect(asked).to_contain_text("Is it still right?")
+
+    demo.start()
+    demo.answer(request)
+    desk.page.clock.fast_forward(LONGEST_PAUSE_MS)
+
+    expect(desk.line).to_have_text("live")
+    expect(asked).to_contain_text("Drums, Kick")
+    expect(asked).to_contain_text("It waits no more: it was answered or taken back.")
+    expect(asked.get_by_role("button")).to_have_text(["do not send it"])
+    asked.get_by_role("button").click()
+    expect(desk.page.locator("#too-old")).to_be_empty()
+
+
+def test_what_a_second_tab_sent_does_not_go_on_waiting_in_the_first(demo: Demo, open_desk: OpenDesk) -> None:
+    desk = open_desk(clocked=True)
+    demo.ask("drums", "kick", 1)
+    desk.row("drums", "kick").is_current()
+    second = desk.page.context.new_page()
+    second.goto(desk.page.url)
+    expect(second.locator("#line")).to_have_text("live")
+    desk.page.context.route(
+        "**/desk", lambda route: route.abort() if route.request.method == "POST" else route.continue_()
+    )
+    desk.press("Enter")
+    desk.page.clock.fast_forward(LONGEST_PAUSE_MS)
+    expect(desk.line).to_contain_text("1 to send")
+    desk.page.context.unroute("**/desk")
+
+    second.reload()
+
+    expect(desk.page.locator("#row-drums-kick-level")).to_have_count(0)
+    expect(desk.line).to_have_text("live")
+
+
 # Last, because the show that it begins stays.
 def test_an_answer_of_friday_is_told_and_never_sent_on_saturday(demo: Demo, open_desk: OpenDesk) -> None:
     desk = open_desk(clocked=True)
@@ -96,6 +161,9 @@ def test_an_answer_of_friday_is_told_and_never_sent_on_saturday(demo: Demo, open
 
     begin_saturday(demo.folder, asked)
     demo.start()
+    young = enter(context, demo.links["desk"])
+    expect(young.locator("#too-old")).to_contain_text("Not sent so far, and for another show: Bass, Kick")
+    young.close()
     context.clock.fast_forward(TWO_MINUTES_MS + 1000)
     page = enter(context, demo.links["desk"])
 

@@ -8,11 +8,12 @@ from tests.support.monreq_process import Served
 from tests.support.started_commands import Command, show_on
 
 
-@pytest.fixture
-def evening(tmp_path: Path) -> Path:
+@pytest.fixture(params=["named in full", "named from here"])
+def evening(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     folder = tmp_path / "shows"
     show_on(folder, "Friday")
-    return folder
+    monkeypatch.chdir(tmp_path)
+    return folder if request.param == "named in full" else Path("shows")
 
 
 def token(here: Command, folder: Path) -> str:
@@ -68,6 +69,18 @@ def test_restore_into_a_folder_with_shows_is_refused_until_told(
     assert told.code == 0
     assert "What was there is kept:" in told.output
     assert len(list(evening.glob("monreq.sqlite.before-restore-*"))) == 1
+
+
+def test_backup_is_restored_by_names_from_here(here: Command, evening: Path) -> None:
+    backup, other = Path("tonight.backup"), Path("other")
+    here("backup", backup, "--with-key", "--data", evening)
+
+    begun = here("restore", backup, "--data", other)
+    replaced = here("restore", backup, "--replace", "--data", evening)
+
+    assert (begun.errors, begun.code, replaced.errors, replaced.code) == ("", 0, "", 0)
+    assert token(here, other) == token(here, evening)
+    assert here("backup", "again.backup", "--data", other).code == 0
 
 
 def test_restore_while_a_server_runs_is_refused(here: Command, demo: Served, tmp_path: Path) -> None:

@@ -77,6 +77,20 @@ def test_server_logs_no_request_and_no_token(server: Serving) -> None:
     assert errors.count("a client sent something that is not an HTTP request\n") == 1
 
 
+@pytest.mark.security
+@pytest.mark.parametrize(
+    "headers", [b"X: a\r\n" * 101, b"X: " + b"a" * 70_000 + b"\r\n"], ids=["many", "long"]
+)
+def test_server_tells_of_more_headers_than_it_takes_in_one_line(server: Serving, headers: bytes) -> None:
+    answer = server.exchange(b"GET / HTTP/1.1\r\nHost: localhost\r\n" + headers + b"\r\n")
+
+    _, errors, _ = server.stop(signal.SIGTERM)
+
+    assert answer.split()[1] in (b"400", b"431")
+    assert errors.count("\n") == 1
+    assert errors.endswith("a client sent something that is not an HTTP request\n")
+
+
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
 def test_server_told_to_stop_ends_well(server: Serving, number: int) -> None:
     output, errors, code = server.stop(number)

@@ -1,5 +1,6 @@
 """A database that is damaged, emptied, missing or without its tables: no silent start, and the command that is named mends it."""
 
+import os
 import re
 import shlex
 import shutil
@@ -15,7 +16,7 @@ from monreq.storage.copies import Copies
 from monreq.storage.folder import DataFolder
 from tests.support.databases import sqlite_url
 from tests.support.disks import small_disk
-from tests.support.monreq_process import Ended, serving
+from tests.support.monreq_process import ROOT, Ended, serving
 from tests.support.started_commands import Command, show_on
 
 pytestmark = pytest.mark.faults
@@ -86,6 +87,23 @@ def kept(tmp_path: Path) -> Path:
     show_on(folder, "Friday", renamed="Friday night")
     Copies(sqlite_url(folder), DataFolder(folder), lambda: facts(None)).make()
     return folder
+
+
+def test_folder_named_from_here_is_started_on_again_and_its_copy_put_back(
+    kept: Path, here: Command, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(ROOT)
+    folder = Path(os.path.relpath(kept, ROOT))
+    (copy,) = (folder / "copies").iterdir()
+
+    with serving("serve", folder, 0) as served:
+        before = served.read("/queue")
+    restored = here("restore", copy, "--replace", "--data", folder)
+    with serving("serve", folder, 0) as served:
+        after = served.read("/queue")
+
+    assert (restored.errors, restored.code) == ("", 0)
+    assert before == after
 
 
 def serve(here: Command, folder: Path) -> Ended:

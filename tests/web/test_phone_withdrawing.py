@@ -59,5 +59,5 @@ def test_withdrawing_what_was_answered_meanwhile_is_told(evening: Evening, singe
 
     told = singer.do(page, page.button_with(f"withdraw:{request}"))
 
-    assert told.notes == [f"No longer waiting: {request}. Nothing was changed."]
+    assert told.notes == ["No longer waiting: Voice. Nothing was changed."]
     assert evening.level("front", "voice") == -10

@@ -140,13 +140,13 @@ def test_desk_that_comes_late_is_told_which_desk_answered(evening: Evening, engi
     other.scan(evening.link(None))
     desk = engineer.get("/desk")
     engineer.do(desk, desk.button("keep", action="/desk/name"), {"desk_name": "Stage side"})
-    request = call(evening, "front", Call.HURTS)
+    call(evening, "front", Call.HURTS)
     both = other.get("/desk")
     press(engineer, engineer.get("/desk"), f"done:{FRONT}")
 
     late = press(other, both, f"done:{FRONT}")
 
-    assert late.notes == [f"No longer waiting: {request}, answered by Stage side. Nothing was changed."]
+    assert late.notes == ["No longer waiting: Front wedge, answered by Stage side. Nothing was changed."]
     assert evening.level("front", None) == -120
 
 
@@ -174,11 +174,11 @@ def test_desk_that_comes_late_is_told_which_desk_took_the_last_raise_back(
     desk = engineer.get("/desk")
     engineer.do(desk, desk.button("keep", action="/desk/name"), {"desk_name": "Stage side"})
     raised(evening, "voice", 30)
-    request = call(evening, "front", Call.SQUEAL)
+    call(evening, "front", Call.SQUEAL)
     both = other.get("/desk")
     press(engineer, engineer.get("/desk"), f"take_back:{FRONT}")
 
     late = press(other, both, f"done:{FRONT}")
 
-    assert late.notes == [f"No longer waiting: {request}, answered by Stage side. Nothing was changed."]
+    assert late.notes == ["No longer waiting: Front wedge, answered by Stage side. Nothing was changed."]
     assert evening.level("front", "voice") == -40

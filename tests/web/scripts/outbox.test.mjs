@@ -127,6 +127,23 @@ test("two tabs keep what the other one added", async () => {
   assert.deepEqual(one.items.map((kept) => kept.client_id), ["a", "b"]);
 });
 
+test("what another tab sent does not go on waiting to be sent here", async () => {
+  const storage = keeping();
+  const { outbox: one, seen } = outboxThat([LATER], createStore(() => storage));
+  const shown = [];
+  one.onChange = () => shown.push([one.sending.length, one.isHeldUp]);
+  one.add(item("a"));
+  await settled();
+  const { outbox: other } = outboxThat([], createStore(() => storage));
+  other.drain();
+  await settled();
+
+  seen.pauses[0].run();
+  await settled();
+
+  assert.deepEqual([seen.sent, shown.at(-1)], [["a"], [0, false]]);
+});
+
 test("a storage with nonsense in it is an empty outbox", () => {
   const storage = keeping({ outbox: "{broken" });
   const { outbox } = outboxThat([], createStore(() => storage));

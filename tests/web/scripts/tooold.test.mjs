@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { createStore } from "../../../monreq/web/scripts/src/page/store.js";
-import { leftOver, outboxName } from "../../../monreq/web/scripts/src/page/tooold.js";
+import { isWaiting, leftOver, outboxName, waitingElsewhere } from "../../../monreq/web/scripts/src/page/tooold.js";
 
 const OLD_MS = 120_000;
 
@@ -74,4 +74,22 @@ test("what a desk answered before a restoring is told, however new", () => {
   const store = storeWith({ "monreq:outbox:/desk:frid.0": [pressed("Bass, Kick, done", 1000)] });
 
   assert.match(leftOver(page("frid.k3x9"), store, OLD_MS), /before it was restored: Bass, Kick, done/);
+});
+
+test("what waits for another show is known at once, and what is of this page or of a phone is not among it", () => {
+  const store = storeWith({
+    "monreq:outbox:/desk:frid.0": [pressed("Bass, Kick, done", 1000)],
+    "monreq:outbox:/desk:satu.0": [pressed("own", 1000)],
+    "monreq:outbox:/mix/front:frid.0": [pressed("a phone's", 1000)],
+  });
+
+  assert.deepEqual(waitingElsewhere(page("satu.0"), store).map((item) => item.said), ["Bass, Kick, done"]);
+});
+
+test("an answer waits as long as each of its requests stands on the page, and what answers none may always be sent", () => {
+  const form = { elements: [{ name: "row-bass-kick-level-requests", value: "r7 r9" }, { value: "" }] };
+  const answer = (requests) => ({ fields: [["row-bass-kick-level-requests", requests], ["do", "done:row-bass-kick-level"]] });
+
+  assert.deepEqual(["r7 r9", "r9", "r7 r8", "r8"].map((requests) => isWaiting(form, answer(requests))), [true, true, false, false]);
+  assert.equal(isWaiting(form, { fields: [["do", "mark:"]] }), true);
 });

@@ -20,12 +20,13 @@ import { Outbox } from "./page/outbox.js";
 import { ask, jsonOf, sender } from "./page/sending.js";
 import { createStore } from "./page/store.js";
 import { moveOnStage } from "./page/stage.js";
-import { askAboutOld, leftOver, outboxName } from "./page/tooold.js";
+import { askAboutOld, leftOver, outboxName, waitingElsewhere } from "./page/tooold.js";
 import { say } from "./page/words.js";
 import { buttonOf, clearTyped, Submitting } from "./page/submitting.js";
 
 const ASKED_OLD_MS = 15 * 60000; // chosen: what was asked three songs ago is asked again, if it is still wanted
 const ANSWERED_OLD_MS = 2 * 60000; // chosen: what a hand did two minutes ago may have been followed by something else
+const LOOK_MS = 5000; // chosen: as often as ages are written
 
 /** @param {HTMLFormElement} form */
 function start(form) {
@@ -55,8 +56,19 @@ function start(form) {
   function shown() {
     submitting.mark();
     line.setToSend(outbox.sending.length, outbox.isHeldUp);
-    if (isDesk) askAboutOld(document.getElementById("too-old"), outbox);
+    if (isDesk) askAboutOld(document.getElementById("too-old"), outbox, form, stillElsewhere());
     else letGo(outbox);
+  }
+
+  // What a page of another show sends just now comes and goes: only what was found here is told.
+  const found = isDesk ? waitingElsewhere(form, store).map((item) => item.client_id) : [];
+  const stillElsewhere = () => waitingElsewhere(form, store).filter((item) => found.includes(item.client_id));
+
+  /** Time passes, and other tabs send: what is left unsent changes without a hand here. */
+  function lookAtUnsent() {
+    const lost = leftOver(form, store, oldMs);
+    if (lost) tell(lost);
+    shown();
   }
 
   const live = new Live(form, {
@@ -67,6 +79,7 @@ function start(form) {
       lookWhatIsDue?.();
       lookWhatHolds?.();
       keys?.refresh();
+      if (isDesk) shown();
       here.mark();
       news?.look();
       soundNewCalls?.();
@@ -86,8 +99,9 @@ function start(form) {
   ages.write();
   writeLeft?.();
   readWhileTyped(document.getElementById("asked-line"));
-  tell(leftOver(form, store, oldMs));
-  shown();
+  lookAtUnsent();
+  addEventListener("storage", lookAtUnsent);
+  setInterval(lookAtUnsent, LOOK_MS);
   outbox.drain();
   afterPaint(() => live.connect());
 }

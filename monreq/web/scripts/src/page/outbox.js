@@ -99,7 +99,8 @@ export class Outbox {
     } finally {
       this.isSending = false;
     }
-    if (this.items.length > 0) this.onChange();
+    if (this.items.length === 0) this.isHeldUp = false; // another tab sent it
+    this.onChange();
   }
 
   /** @param {Item} item */

@@ -45,24 +45,72 @@ export function leftOver(form, store, oldMs) {
 }
 
 /**
- * Shows what is too old, each with the choice to send it after all or not.
- * @param {HTMLElement} place
- * @param {import("./outbox.js").Outbox} outbox
+ * What was pressed just now for another show: only a page of that show sends it, and there may be none any more.
+ * @param {HTMLFormElement} form
+ * @param {{read: (name: string) => any, names: () => string[]}} store
+ * @returns {import("./outbox.js").Item[]}
  */
-export function askAboutOld(place, outbox) {
-  const asked = outbox.old;
-  const known = asked.map((item) => item.client_id).join(" ");
-  if (place.dataset.asked === known) return;
-  place.dataset.asked = known;
-  place.replaceChildren(...asked.map((item) => question(item, outbox)));
+export function waitingElsewhere(form, store) {
+  const [place, own] = [placeOf(form), outboxName(form)];
+  const names = store.names().filter((name) => name.startsWith(`${place}:`) && showOf(name) !== showOf(own));
+  return names.flatMap((name) => store.read(name) ?? []);
 }
 
-function question(item, outbox) {
+/**
+ * Shows what is too old, each with the choice to send it after all or not, and what waits for another show.
+ * @param {HTMLElement} place
+ * @param {import("./outbox.js").Outbox} outbox
+ * @param {HTMLFormElement} form
+ * @param {import("./outbox.js").Item[]} elsewhere
+ */
+export function askAboutOld(place, outbox, form, elsewhere) {
+  const asked = outbox.old.map((item) => ({ item, waits: isWaiting(form, item) }));
+  const known = JSON.stringify([asked.map(({ item, waits }) => [item.client_id, waits]), elsewhere.map((item) => item.client_id)]);
+  if (place.dataset.asked !== known) {
+    place.dataset.asked = known;
+    place.replaceChildren(...asked.map(({ item, waits }) => question(item, waits, outbox)), ...elsewhere.map(told));
+  }
+  asked.forEach(({ item, waits }, index) => {
+    const { firstChild } = place.children[index];
+    const text = questionText(item, waits, outbox);
+    if (firstChild.data !== text) firstChild.data = text;
+  });
+}
+
+/** A key that is held keeps the focus while the minutes pass: they are written without it. */
+function question(item, waits, outbox) {
   const line = document.createElement("p");
-  const minutes = Math.floor(outbox.ageMs(item) / 60000);
-  const text = say("%(what)s: pressed %(minutes)s min ago, no answer came. Is it still right?", { what: item.said, minutes });
-  line.append(text, " ", key(say("send it"), () => outbox.renew(item)), " ", key(say("do not send it"), () => outbox.remove(item)));
+  line.append(questionText(item, waits, outbox), " ");
+  if (waits) line.append(key(say("send it"), () => outbox.renew(item)), " ");
+  line.append(key(say("do not send it"), () => outbox.remove(item)));
   return line;
+}
+
+function questionText(item, waits, outbox) {
+  const said = { what: item.said, minutes: Math.floor(outbox.ageMs(item) / 60000) };
+  if (waits) return say("%(what)s: pressed %(minutes)s min ago, no answer came. Is it still right?", said);
+  return say("%(what)s: pressed %(minutes)s min ago, no answer came. It waits no more: it was answered or taken back.", said);
+}
+
+function told({ said }) {
+  const line = document.createElement("p");
+  line.append(say("Not sent so far, and for another show: %(what)s. Only that show's page can send it.", { what: said }));
+  return line;
+}
+
+/**
+ * Whether what an item answers still waits, as far as the page knows; what answers no requests may always be sent.
+ * @param {HTMLFormElement} form
+ * @param {import("./outbox.js").Item} item
+ */
+export function isWaiting(form, item) {
+  const answered = requestsIn(item.fields);
+  const waiting = new Set(requestsIn(Array.from(form.elements, ({ name, value }) => [name ?? "", value])));
+  return answered.every((request) => waiting.has(request));
+}
+
+function requestsIn(fields) {
+  return fields.filter(([name]) => name.endsWith("-requests")).flatMap(([, value]) => value.split(" ").filter(Boolean));
 }
 
 function key(words, press) {
