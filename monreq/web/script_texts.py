@@ -23,6 +23,12 @@ SCRIPT_TEXTS = (
     N_("There was no contact for so long that this was not sent. Ask again if you still want it."),
     N_("Never sent, because it was for another show, or for this one before it was restored: %(what)s."),
     N_("%(what)s: pressed %(minutes)s min ago, no answer came. Is it still right?"),
+    N_("Taken back, never sent: %(what)s."),
+    N_("Being taken back: %(what)s."),
+    N_("Taken back: %(what)s."),
+    N_("Still on its way: %(what)s. Wait for its answer."),
+    N_("%(what)s: this was not taken, so there is nothing to take back."),
+    N_("Say first whether what was pressed before is still right."),
     N_("send it"),
     N_("do not send it"),
 )

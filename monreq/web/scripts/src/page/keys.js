@@ -13,9 +13,13 @@ const CORRECTING = "c";
 
 /** Watches the keyboard, and says which row is in hand. */
 export class Keys {
-  /** @param {import("./pagekeys.js").PageKeys} page Takes the keys that belong to no row. */
-  constructor(page) {
+  /**
+   * @param {import("./pagekeys.js").PageKeys} page Takes the keys that belong to no row.
+   * @param {() => boolean} takeBack Takes back what was pressed last; false if what the page shows as answered last is meant.
+   */
+  constructor(page, takeBack) {
     this.page = page;
+    this.takeBack = takeBack;
     this.current = "";
     this.meaning = "";
     this.place = 0;
@@ -97,6 +101,14 @@ export class Keys {
     if (button) this.awaited = button.dataset.bringsBack;
   }
 
+  /** The same for an answer that the page does not show; one that was never sent left its row where it is. */
+  bringBack(place, isThere) {
+    if (isThere) this.answered = "";
+    else this.awaited = place;
+    const row = document.getElementById(place);
+    if (isThere && row) this.goTo(row);
+  }
+
   broughtBack(rows) {
     const row = isTyping() ? undefined : rows.find((one) => one.id === this.awaited && one.id !== this.current);
     if (row) this.awaited = "";
@@ -144,6 +156,7 @@ export class Keys {
   }
 
   goTo(row) {
+    this.awaited = "";
     this.choose(row);
     row?.focus({ preventScroll: true });
     bringIntoView(row);
@@ -204,7 +217,7 @@ export class Keys {
       Escape: row?.querySelector(FIGURE)?.value && (() => this.cancel(row, row.querySelector(FIGURE))),
       ArrowDown: () => this.move(1),
       ArrowUp: () => this.move(-1),
-      u: () => click(document, "#decisions [data-key='u']"),
+      u: () => this.takeBack() || click(document, "#decisions [data-key='u']"),
       [CORRECTING]: row?.querySelector("[data-corrects]") && (() => type(row, `${CORRECTING} `)),
     }[key];
     if (act) act();
