@@ -70,7 +70,7 @@ export class Keys {
   settleIfOther(meant) {
     const isOwnDoing = this.answered === this.current || isTyping();
     if (meant !== this.meaning && !isOwnDoing) this.settling.begin();
-    this.answered = "";
+    if (!this.row()?.matches("[aria-busy='true']")) this.answered = ""; // else this was about something else
     this.settling.mark(this.row());
   }
 
@@ -93,6 +93,7 @@ export class Keys {
   note(target) {
     const button = target instanceof Element && target.closest("button[name='do']");
     if (button) this.answered = button.closest(ROWS)?.id ?? "";
+    if (button && this.answered) this.settling.answered();
   }
 
   /** Whoever takes an answer back wants to answer that row anew. */
@@ -157,6 +158,7 @@ export class Keys {
 
   goTo(row) {
     this.awaited = "";
+    this.settling.went();
     this.choose(row);
     row?.focus({ preventScroll: true });
     bringIntoView(row);
