@@ -64,7 +64,9 @@ def test_key_on_its_way_answers_no_row_that_follows_one_answered_elsewhere(demo:
     desk.row("bass", "snare").is_gone()
 
 
-def test_finger_that_bounces_answers_one_row_and_a_quick_hand_the_next(demo: Demo, open_desk: OpenDesk) -> None:
+def test_finger_that_bounces_answers_one_row_and_a_quick_hand_the_next(
+    demo: Demo, open_desk: OpenDesk
+) -> None:
     desk = open_desk(clocked=True)
     for source in ("kick", "snare", "lead"):
         demo.ask("bass", source, -1)
