@@ -14,6 +14,7 @@ from monreq.domain.refusals import NotLikeThis, Refusal
 from monreq.domain.requests import Kind, Outcome, Way
 from monreq.domain.sense import MakesLittleSense
 from monreq.domain.show import Show
+from monreq.services.taking_back import take_back_sent
 from monreq.web.access import admitted, check_still_valid
 from monreq.web.asked_again import looked_at, question
 from monreq.web.asked_line import read_line
@@ -105,20 +106,23 @@ def answer() -> ResponseReturnValue:
         if not form.validate():
             raise PageOutOfDate
         button = form.do.data or ""
-        command = _signed(_command(button))
-        _check_row(show, button, command)
         submission = from_form(DESK_SCOPE, form.client_id.data or "", said())
-        is_typed = button.partition(":")[0] in _TYPED
-        to_do = looked_at(show, command, typed_figure()) if is_typed else command
-        web().shows.submit(show.id, to_do, submission)
-        plan_what_follows(show.id, command)
+        if form.takes_back.data:
+            receipt = take_back_sent(web().shows, show.id, submission)
+        else:
+            command = _signed(_command(button))
+            _check_row(show, button, command)
+            is_typed = button.partition(":")[0] in _TYPED
+            to_do = looked_at(show, command, typed_figure()) if is_typed else command
+            receipt = web().shows.submit(show.id, to_do, submission)
+            plan_what_follows(show.id, command)
     except MakesLittleSense as doubtful:
         return asked_again(doubtful, question(show, doubtful, typed_figure()), show_queue)
     except Refusal as refusal:
         place = (form.do.data or "").partition(":")[2].partition(":")[0]
         told = told_at_desk(web().shows.state(show.id), refusal, place)
         return refused(told, url_for("desk.show_queue"))
-    return accepted(url_for("desk.show_queue"))
+    return accepted(url_for("desk.show_queue"), receipt.revision)
 
 
 def _command(button: str) -> c.Command:

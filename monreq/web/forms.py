@@ -136,9 +136,13 @@ class SetListForm(SentOnceForm):
 
 
 class DeskForm(SentOnceForm):
-    """The desk's form: the button pressed says what is done, and to which row."""
+    """The desk's form: the button pressed says what is done, and to which row.
+
+    Sent again under its id to take it back, it takes back whatever came of it.
+    """
 
     do = StringField(validators=[Length(min=1, max=80)])
+    takes_back = StringField()
 
 
 class ConfirmForm(SentOnceForm):

@@ -13,10 +13,15 @@ from monreq.web.pace import RETRY_AFTER_S
 from monreq.web.speech import refusal_said
 
 
-def accepted(page: str) -> ResponseReturnValue:
-    """Answer what was taken; a plain form is led to a page by 303, so that loading that again sends nothing."""
+def accepted(page: str, revision: int | None = None) -> ResponseReturnValue:
+    """Answer what was taken; a plain form is led to a page by 303, so that loading that again sends nothing.
+
+    Args:
+        page: Where a plain form is led to.
+        revision: From which on a page shows what came of it, if a script wants to know.
+    """
     if _is_script():
-        return jsonify(state="taken"), 201
+        return jsonify(state="taken") if revision is None else jsonify(state="taken", revision=revision), 201
     return redirect(page, 303)
 
 

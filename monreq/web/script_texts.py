@@ -27,6 +27,12 @@ SCRIPT_TEXTS = (
         "%(what)s: pressed %(minutes)s min ago, no answer came. It waits no more: it was answered or taken back."
     ),
     N_("Not sent so far, and for another show: %(what)s. Only that show's page can send it."),
+    N_("Taken back, never sent: %(what)s."),
+    N_("Being taken back: %(what)s."),
+    N_("Taken back: %(what)s."),
+    N_("Still on its way: %(what)s. Wait for its answer."),
+    N_("%(what)s: this was not taken, so there is nothing to take back."),
+    N_("Say first whether what was pressed before is still right."),
     N_("send it"),
     N_("do not send it"),
 )

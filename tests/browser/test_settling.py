@@ -7,6 +7,9 @@ from tests.browser.conftest import OpenDesk, OpenPhone
 from tests.support.demo import Demo
 from tests.support.hands import Desk
 
+BOUNCE_MS = 200
+"""For so long after an answer of one's own the row that follows takes no keys."""
+
 # Presses enter the moment that a row comes under the keys, as a finger does that was on its way already.
 PRESS_AT_ONCE = """(wanted) => new MutationObserver((_, observer) => {
   if (!document.getElementById(wanted)?.classList.contains("now")) return;
@@ -61,11 +64,42 @@ def test_key_on_its_way_answers_no_row_that_follows_one_answered_elsewhere(demo:
     desk.row("bass", "snare").is_gone()
 
 
-def test_row_that_follows_an_answer_of_ones_own_takes_keys_at_once(demo: Demo, desk: Desk) -> None:
-    press_as_soon_as_it_is_in_hand(desk, "row-bass-snare-level")
+def test_finger_that_bounces_answers_one_row_and_a_quick_hand_the_next(
+    demo: Demo, open_desk: OpenDesk
+) -> None:
+    desk = open_desk(clocked=True)
+    for source in ("kick", "snare", "lead"):
+        demo.ask("bass", source, -1)
+        expect(desk.row("bass", source).place).to_have_count(1)
+    desk.row("bass", "kick").is_current()
+    sent: list[str] = []
+    desk.page.on("request", lambda request: sent.append(request.method) if request.method == "POST" else None)
+    desk.page.clock.pause_at(desk.page.evaluate("Date.now()") + 1000)
+
+    for answered, following in (("kick", "snare"), ("snare", "lead")):
+        sent.clear()
+        desk.press("Enter")
+        desk.row("bass", answered).is_gone()
+        expect(desk.row("bass", following).place).to_contain_class("now settling")
+        desk.press("Enter")
+        desk.page.clock.run_for(BOUNCE_MS + 1)
+        desk.row("bass", following).is_current()
+        assert sent == ["POST"]
+
+    assert [row["source"] for row in demo.rows()] == ["lead"]
+
+
+def test_hand_that_goes_to_a_row_after_an_answer_answers_it_at_once(demo: Demo, open_desk: OpenDesk) -> None:
+    desk = open_desk(clocked=True)
+    for source in ("kick", "snare", "lead"):
+        demo.ask("bass", source, -1)
+        expect(desk.row("bass", source).place).to_have_count(1)
+    desk.row("bass", "kick").is_current()
+    desk.page.clock.pause_at(desk.page.evaluate("Date.now()") + 1000)
 
     desk.press("Enter")
-    was_pressed(desk)
+    desk.row("bass", "kick").is_gone()
+    desk.press("ArrowDown", "Enter")
 
-    expect(desk.rows).to_have_count(0)
-    assert demo.rows() == []
+    desk.row("bass", "lead").is_gone()
+    assert [row["source"] for row in demo.rows()] == ["snare"]

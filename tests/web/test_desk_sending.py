@@ -5,7 +5,7 @@ import json
 import pytest
 
 from monreq.domain import commands as c
-from monreq.domain.requests import RequestState
+from monreq.domain.requests import Outcome, RequestState
 from tests.support.desk_page import VOICE, press, states
 from tests.support.evening import Evening
 from tests.support.visitor import JSON, MINUS, Visitor
@@ -64,6 +64,49 @@ def test_the_same_answer_sent_twice_is_one(evening: Evening, engineer: Visitor) 
     assert [one.status for one in answers] == [201, 201]
     assert evening.level("front", "voice") == -10
     assert len(evening.show.decisions) == 1
+
+
+def test_an_answer_sent_again_to_take_it_back_takes_back_exactly_that_one(
+    evening: Evening, engineer: Visitor
+) -> None:
+    request, later = evening.ask("front", "voice", 30), evening.ask("front", "drums", 30)
+    page = engineer.get("/desk")
+    fields = page.sent_by(page.button_with(f"done:{VOICE}"))
+    engineer.post("/desk", fields, **JSON)
+    evening.do(c.Answer((later,), Outcome.DONE))
+
+    told = [engineer.post("/desk", {**fields, "takes_back": "yes"}, **JSON) for _ in range(2)]
+
+    assert [one.status for one in told] == [201, 201]
+    assert states(evening, request, later) == [RequestState.WAITING, RequestState.DONE]
+    assert evening.level("front", "voice") == -40
+
+
+def test_an_answer_that_is_taken_back_before_it_arrives_counts_no_more_when_it_does(
+    evening: Evening, engineer: Visitor
+) -> None:
+    request, earlier = evening.ask("front", "voice", 30), evening.ask("front", "drums", 30)
+    evening.do(c.Answer((earlier,), Outcome.DONE))
+    page = engineer.get("/desk")
+    fields = page.sent_by(page.button_with(f"done:{VOICE}"))
+
+    told = [engineer.post("/desk", {**fields, **one}, **JSON) for one in ({"takes_back": "yes"}, {})]
+
+    assert [one.status for one in told] == [201, 201]
+    assert states(evening, request, earlier) == [RequestState.WAITING, RequestState.DONE]
+    assert evening.level("front", "voice") == -40
+
+
+def test_what_answers_no_request_is_not_taken_back_as_if_it_did(evening: Evening, engineer: Visitor) -> None:
+    page = engineer.get("/desk")
+    fields = {**page.sent_by(page.button_with("note_own:")), "note-words": "Two minutes"}
+    engineer.post("/desk", fields, **JSON)
+    before = evening.show
+
+    told = engineer.post("/desk", {**fields, "takes_back": "yes"}, **JSON)
+
+    assert (told.status, json.loads(told.response.data)["error"]) == (404, "unknown_decision")
+    assert evening.show == before
 
 
 def test_requests_of_two_rows_are_never_answered_together(evening: Evening, engineer: Visitor) -> None:

@@ -20,6 +20,7 @@ import { Outbox } from "./page/outbox.js";
 import { ask, jsonOf, sender } from "./page/sending.js";
 import { createStore } from "./page/store.js";
 import { moveOnStage } from "./page/stage.js";
+import { TakingBack } from "./page/takingback.js";
 import { askAboutOld, leftOver, outboxName, waitingElsewhere } from "./page/tooold.js";
 import { say } from "./page/words.js";
 import { buttonOf, clearTyped, Submitting } from "./page/submitting.js";
@@ -34,7 +35,7 @@ function start(form) {
   const store = createStore(() => window.localStorage);
   const line = new Line(document.getElementById("line"), isDesk ? say("no contact with monreq") : say("no contact with the desk"));
   const ages = new Ages(Number(form.dataset.now));
-  const keys = isDesk ? new Keys(new PageKeys()) : null;
+  const keys = isDesk ? new Keys(new PageKeys(), () => takingBack.press()) : null;
   const lookWhatIsDue = isDesk ? null : askWhenDue(() => ages.nowMs());
   const lookWhatHolds = isDesk ? null : showWhatHolds(() => ages.nowMs());
   const writeLeft = isDesk ? countDown(() => ages.nowMs()) : null;
@@ -47,11 +48,18 @@ function start(form) {
     onAnswer(item, answer) {
       answered(form, item, answer);
       submitting.answered(item, answer);
+      takingBack?.answered(item, answer);
       if (answer.confirms) keys?.lookAgain(buttonOf(item));
     },
     onChange: () => shown(),
   });
   const submitting = new Submitting(form, outbox);
+  const takingBack = isDesk ? new TakingBack({ outbox, revision: () => live.version.revision, tell, onBack: back }) : null;
+
+  function back(item, isGone) {
+    if (isGone) clearTyped(form, item);
+    keys?.bringBack(buttonOf(item).split(":")[1], isGone);
+  }
 
   function shown() {
     submitting.mark();

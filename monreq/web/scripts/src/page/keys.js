@@ -13,9 +13,13 @@ const CORRECTING = "c";
 
 /** Watches the keyboard, and says which row is in hand. */
 export class Keys {
-  /** @param {import("./pagekeys.js").PageKeys} page Takes the keys that belong to no row. */
-  constructor(page) {
+  /**
+   * @param {import("./pagekeys.js").PageKeys} page Takes the keys that belong to no row.
+   * @param {() => boolean} takeBack Takes back what was pressed last; false if what the page shows as answered last is meant.
+   */
+  constructor(page, takeBack) {
     this.page = page;
+    this.takeBack = takeBack;
     this.current = "";
     this.meaning = "";
     this.place = 0;
@@ -66,7 +70,7 @@ export class Keys {
   settleIfOther(meant) {
     const isOwnDoing = this.answered === this.current || isTyping();
     if (meant !== this.meaning && !isOwnDoing) this.settling.begin();
-    this.answered = "";
+    if (!this.row()?.matches("[aria-busy='true']")) this.answered = ""; // else this was about something else
     this.settling.mark(this.row());
   }
 
@@ -89,12 +93,21 @@ export class Keys {
   note(target) {
     const button = target instanceof Element && target.closest("button[name='do']");
     if (button) this.answered = button.closest(ROWS)?.id ?? "";
+    if (button && this.answered) this.settling.answered();
   }
 
   /** Whoever takes an answer back wants to answer that row anew. */
   await(target) {
     const button = target instanceof Element && target.closest("[data-brings-back]");
     if (button) this.awaited = button.dataset.bringsBack;
+  }
+
+  /** The same for an answer that the page does not show; one that was never sent left its row where it is. */
+  bringBack(place, isThere) {
+    if (isThere) this.answered = "";
+    else this.awaited = place;
+    const row = document.getElementById(place);
+    if (isThere && row) this.goTo(row);
   }
 
   broughtBack(rows) {
@@ -144,6 +157,8 @@ export class Keys {
   }
 
   goTo(row) {
+    this.awaited = "";
+    this.settling.went();
     this.choose(row);
     row?.focus({ preventScroll: true });
     bringIntoView(row);
@@ -204,7 +219,7 @@ export class Keys {
       Escape: row?.querySelector(FIGURE)?.value && (() => this.cancel(row, row.querySelector(FIGURE))),
       ArrowDown: () => this.move(1),
       ArrowUp: () => this.move(-1),
-      u: () => click(document, "#decisions [data-key='u']"),
+      u: () => this.takeBack() || click(document, "#decisions [data-key='u']"),
       [CORRECTING]: row?.querySelector("[data-corrects]") && (() => type(row, `${CORRECTING} `)),
     }[key];
     if (act) act();

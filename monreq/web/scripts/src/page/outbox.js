@@ -6,8 +6,9 @@
  * @property {number} at When it was pressed, by this device's clock. [ms since 1970]
  * @property {string} said What was pressed, in words.
  * @property {[string, string][]} fields
+ * @property {boolean} [tried] Whether it was ever sent: nobody can say then that it did not arrive.
  *
- * @typedef {{verdict: "taken"} | {verdict: "refused", message: string, confirms?: string} | {verdict: "later", waitMs?: number}} Answer
+ * @typedef {{verdict: "taken", revision?: number} | {verdict: "refused", message: string, confirms?: string} | {verdict: "later", waitMs?: number}} Answer
  */
 
 const FIRST_PAUSE_MS = 500; // chosen: a hiccup of the Wi-Fi is over by then
@@ -79,10 +80,14 @@ export class Outbox {
   /** Sends something old after all: it counts as pressed now. @param {Item} item */
   renew(item) {
     this.taken.set(item.client_id, this.counted());
-    const at = this.now();
-    this.store.write(this.name, this.items.map((other) => (other.client_id === item.client_id ? { ...other, at } : other)));
+    this.change(item, { at: this.now() });
     this.onChange();
     this.wake();
+  }
+
+  /** What is on its way and was taken is sent again as it says now. @param {Item} item @param {Partial<Item>} values */
+  change(item, values) {
+    this.store.write(this.name, this.items.map((other) => (other.client_id === item.client_id ? { ...other, ...values } : other)));
   }
 
   /** Tries now, whatever pause was being kept. */
@@ -105,6 +110,7 @@ export class Outbox {
 
   /** @param {Item} item */
   async attempt(item) {
+    this.change(item, { tried: true });
     const answer = await this.send(item);
     if (answer.verdict === "later") {
       const pauseMs = answer.waitMs ?? this.nextPauseMs();
@@ -115,8 +121,10 @@ export class Outbox {
     }
     this.failures = 0;
     this.isHeldUp = false;
+    const now = this.items.find((other) => other.client_id === item.client_id) ?? item;
+    if (answer.verdict === "taken" && isChanged(now, item)) return;
     this.remove(item);
-    this.onAnswer(item, answer);
+    this.onAnswer(now, answer);
   }
 
   /** @param {Item} item */
@@ -141,6 +149,11 @@ export class Outbox {
       this.later(resolve, ms);
     });
   }
+}
+
+/** Whether it says something else now than what was sent. */
+function isChanged(now, sent) {
+  return JSON.stringify(now.fields) !== JSON.stringify(sent.fields);
 }
 
 function performanceNow() {

@@ -77,7 +77,7 @@ async function read(response) {
   if (!response || response.status === 0 || response.status >= 500 || response.status === 408) return LATER;
   const said = await jsonOf(response);
   if (said?.error === "for_another_show") return outOfDate();
-  if (response.ok) return said ? { verdict: "taken" } : LATER;
+  if (response.ok) return said ? { verdict: "taken", ...(said.revision ? { revision: said.revision } : {}) } : LATER;
   const waitS = Number(response.headers.get("Retry-After"));
   if (response.status === 429 && waitS > 0) return { verdict: "later", waitMs: waitS * 1000 };
   const asked = said?.confirms ? { confirms: said.confirms } : {};
