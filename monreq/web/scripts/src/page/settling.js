@@ -2,6 +2,7 @@
 // for what was there before.
 
 const SETTLE_MS = 700; // chosen: to see that another row is in hand and hold back a finger that is on its way
+const CALL_SETTLE_MS = 1000; // chosen: to see it also where the eye comes back from the desk, and read who calls
 const MARK = "settling";
 
 /** Keeps keys from a row until it has been in hand for a moment. */
@@ -14,9 +15,11 @@ export class Settling {
     return performance.now() < this.until;
   }
 
-  begin() {
-    this.until = performance.now() + SETTLE_MS;
-    setTimeout(() => this.mark(document.querySelector(`.${MARK}`)), SETTLE_MS + 1);
+  /** @param {boolean} [isCall] Whether it is a call that came into hand without an answer of one's own, or changed there. */
+  begin(isCall = false) {
+    const settleMs = isCall ? CALL_SETTLE_MS : SETTLE_MS;
+    this.until = Math.max(this.until, performance.now() + settleMs);
+    setTimeout(() => this.mark(document.querySelector(`.${MARK}`)), settleMs + 1);
   }
 
   /** Shows on a row whether keys act on it yet. */
