@@ -53,7 +53,7 @@ def test_call_that_waits_behind_another_is_as_large(desk: Desk, phone: Phone, op
 def test_first_key_to_what_hurts_is_the_output_down(desk: Desk, phone: Phone) -> None:
     phone.call("hurts")
     expect(phone.calls).to_contain_text("Step away from the wedge.")
-    expect(desk.rows).to_have_count(1)
+    desk.row("lead", kind="call").is_current()
 
     desk.press("Enter")
 
@@ -68,7 +68,7 @@ def test_first_key_to_what_hurts_is_the_output_down(desk: Desk, phone: Phone) ->
 def test_one_key_tells_the_phone_that_the_call_was_seen(desk: Desk, phone: Phone) -> None:
     phone.call("talk")
     expect(phone.calls).to_contain_text("nobody has said yet that it was seen")
-    expect(desk.rows).to_have_count(1)
+    desk.row("lead", kind="call").is_current()
 
     desk.press("c")
 
@@ -106,7 +106,7 @@ def test_call_takes_two_taps_at_two_places(demo: Demo, phone: Phone) -> None:
 def test_sound_is_off_until_it_is_wanted_and_stays_wanted(desk: Desk, phone: Phone) -> None:
     sounded = desk.page.locator("html")
     phone.call("talk")
-    expect(desk.rows).to_have_count(1)
+    desk.row("lead", kind="call").is_current()
     expect(sounded).not_to_have_attribute("data-sounded", "1")
     desk.press("Enter")
     expect(desk.rows).to_have_count(0)
@@ -114,6 +114,7 @@ def test_sound_is_off_until_it_is_wanted_and_stays_wanted(desk: Desk, phone: Pho
     desk.page.get_by_label("sound at an urgent call").check()
     phone.call("squeal")
     expect(sounded).to_have_attribute("data-sounded", "1")
+    desk.row("lead", kind="call").is_current()
     desk.press("Enter")
     desk.page.reload()
     expect(desk.line).to_have_text("live")

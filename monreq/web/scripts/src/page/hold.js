@@ -1,4 +1,4 @@
-// Keeps the row in hand, and all that stands above it, where they are, whatever order is pushed.
+// Keeps the row in hand, and all that stands above it, where they are, whatever order is pushed; calls stand as pushed.
 
 /**
  * @typedef {object} Item
@@ -10,8 +10,8 @@
  */
 
 /**
- * Returns the items in the order in which they are to stand. Urgent calls come first at once; the rest below the row in
- * hand stands as pushed.
+ * Returns the items in the order in which they are to stand. Urgent calls come first at once, in the order pushed, which
+ * is that of their urgency; the rest below the row in hand stands as pushed.
  *
  * @param {Item[]} shown As the page shows them.
  * @param {Item[]} drawn As they were pushed.
@@ -22,13 +22,14 @@ export function held(shown, drawn, inHand) {
   const place = shown.findIndex((item) => item.id === inHand);
   const pushed = new Map(drawn.map((item) => [item.id, item]));
   if (place < 0 || !pushed.has(inHand)) return drawn;
+  const calls = drawn.filter((item) => item.isUrgent);
+  const first = new Set(calls.map((item) => item.id));
   const kept = shown
     .slice(0, place + 1)
-    .filter((item) => item.kind !== "row" || pushed.has(item.id))
+    .filter((item) => !item.isUrgent && !first.has(item.id) && (item.kind !== "row" || pushed.has(item.id)))
     .map((item) => pushed.get(item.id) ?? item);
   const above = new Set(kept.map((item) => item.id));
-  const calls = drawn.filter((item) => item.isUrgent && !above.has(item.id));
-  const below = drawn.filter((item) => !item.isUrgent && !above.has(item.id));
+  const below = drawn.filter((item) => !first.has(item.id) && !above.has(item.id));
   return [...calls, ...headed([...kept, ...lined(below, above)])];
 }
 

@@ -1,5 +1,6 @@
-// The desk's keys. They act on the row in hand, which stays the same one whatever arrives around it.
+// The desk's keys. They act on the row in hand, which stays the same one whatever arrives around it, but for a call above it.
 
+import { callToTake, following, mayComeBack, waitingCalls } from "./inhand.js";
 import { bringIntoView } from "./intoview.js";
 import { click, isShortcut, keyOf } from "./pressed.js";
 import { Settling } from "./settling.js";
@@ -9,6 +10,7 @@ const ROWS = "#queue > li[data-row]";
 const FIELDS = "input, select, textarea";
 const FIGURE = "input[name$='-figure']";
 const PRESSED = "button, a, summary";
+const STAYS = "[data-corrects], [value^='seen:']"; // what is said of a row that waits on
 const CORRECTING = "c";
 
 /** Watches the keyboard, and says which row is in hand. */
@@ -24,13 +26,17 @@ export class Keys {
     this.meaning = "";
     this.place = 0;
     this.wasAside = false;
+    this.wasCall = false;
+    /** @type {Set<string>} */
+    this.passed = new Set();
     this.hadFocus = false;
     this.awaited = "";
     this.answered = "";
+    this.isDone = false;
     this.settling = new Settling();
     this.stretch = stretch();
-    this.urgent = new Set(this.rows().filter(isUrgent).map(idOf));
     document.addEventListener("keydown", (event) => this.press(event));
+    document.addEventListener("keyup", () => this.giveWay());
     document.addEventListener("focusin", (event) => this.follow(event.target));
     document.addEventListener("click", letGo);
     document.addEventListener("click", (event) => this.take(event));
@@ -50,26 +56,40 @@ export class Keys {
   /** Finds the row in hand again after the queue has changed. */
   refresh() {
     const rows = this.rows();
-    const calls = rows.filter(isUrgent);
-    const call = calls.find((row) => !this.urgent.has(row.id));
-    this.urgent = new Set(calls.map(idOf));
     const before = this.current;
-    const meant = this.meaning;
-    const wanted = call ?? this.firstOfNew(rows);
-    const takesOver = wanted && !isTyping();
-    const brought = takesOver ? undefined : this.broughtBack(rows);
-    this.choose(takesOver ? wanted : (brought ?? this.same(rows) ?? this.next(rows)));
-    if (this.current === before) return this.settleIfOther(meant);
-    const isExpected = !before || brought || (before === this.answered && !takesOver);
-    if (!isExpected) this.settling.begin();
+    const { meaning, wasCall } = this;
+    const isAnswered = before !== "" && before === this.answered;
+    if (isAnswered && this.isDone) this.passed.clear();
+    const brought = this.broughtBack(rows);
+    const taking = this.toTake(rows);
+    this.choose(brought ?? taking ?? this.same(rows) ?? this.next(rows));
+    if (this.current === before) return this.settleIfOther(meaning);
+    const isOwnDoing = isAnswered && !taking;
+    const isExpected = brought || (!wasCall && !this.wasCall && (isOwnDoing || !before));
+    if (this.current && !isExpected) this.settling.begin(this.wasCall && !isOwnDoing);
     this.answered = "";
     this.arrive();
   }
 
+  /** What takes the hand from the row that it is on: a call above, or the first row of a song or gap that began. */
+  toTake(rows) {
+    const first = this.firstOfNew(rows);
+    if (isTyping()) return undefined;
+    return elementOf(callToTake(rows.map(told), this.current, this.passed)) ?? first;
+  }
+
+  /** A call that came while something was typed takes the hand once nothing is typed any more. */
+  giveWay() {
+    if (!isTyping() && callToTake(this.rows().map(told), this.current, this.passed)) this.refresh();
+  }
+
   /** What Enter does in the row in hand may become something else by itself, as any other row may come into the hand. */
-  settleIfOther(meant) {
+  settleIfOther(meaning) {
     const isOwnDoing = this.answered === this.current || isTyping();
-    if (meant !== this.meaning && !isOwnDoing) this.settling.begin();
+    if (meaning !== this.meaning && !isOwnDoing) {
+      this.settling.begin(this.wasCall);
+      bringIntoView(this.row());
+    }
     if (!this.row()?.matches("[aria-busy='true']")) this.answered = ""; // else this was about something else
     this.settling.mark(this.row());
   }
@@ -89,14 +109,16 @@ export class Keys {
     this.settling.mark(row);
   }
 
-  /** After an answer of one's own the next row is expected. */
+  /** After an answer of one's own the next row is expected, unless one of the two is a call. */
   note(target) {
     const button = target instanceof Element && target.closest("button[name='do']");
-    if (button) this.answered = button.closest(ROWS)?.id ?? "";
-    if (button && this.answered) this.settling.answered();
+    if (!button) return;
+    this.answered = button.closest(ROWS)?.id ?? "";
+    this.isDone = !button.matches(STAYS);
+    if (this.answered) this.settling.answered();
   }
 
-  /** Whoever takes an answer back wants to answer that row anew. */
+  /** Notes which row an answer is taken back of, for that one is awaited. */
   await(target) {
     const button = target instanceof Element && target.closest("[data-brings-back]");
     if (button) this.awaited = button.dataset.bringsBack;
@@ -112,48 +134,57 @@ export class Keys {
 
   broughtBack(rows) {
     const row = isTyping() ? undefined : rows.find((one) => one.id === this.awaited && one.id !== this.current);
-    if (row) this.awaited = "";
-    return row;
+    if (!row) return undefined;
+    this.awaited = "";
+    return mayComeBack(rows.map(told), row.id) ? row : undefined;
   }
 
   same(rows) {
     return rows.find((row) => row.id === this.current && (this.wasAside || !isAside(row)));
   }
 
-  /** The row that follows one that was answered; set aside rows come last of all. */
   next(rows) {
-    const waiting = rows.filter((row) => !isAside(row));
-    return waiting[Math.min(this.place, waiting.length - 1)];
+    return elementOf(following(rows.map(told), this.place));
   }
 
   /** @param {Element | undefined} row */
   choose(row) {
     for (const other of document.querySelectorAll(`${ROWS}.now`)) if (other !== row) other.classList.remove("now", "settling");
     row?.classList.add("now");
+    if (row?.id !== this.current) this.passed.clear();
     this.current = row?.id ?? "";
     this.meaning = row?.querySelector("[data-key='Enter']")?.textContent ?? "";
     this.place = row ? this.rows().filter((one) => !isAside(one)).indexOf(row) : 0;
     this.place = Math.max(this.place, 0);
     this.wasAside = Boolean(row && isAside(row));
+    this.wasCall = Boolean(row && isCall(row));
+  }
+
+  /** Whoever goes to a row goes past the calls that wait by then. */
+  choosePast(row) {
+    this.choose(row);
+    this.passed = new Set(waitingCalls(this.rows().map(told)).flatMap((call) => call.requests));
   }
 
   /** Whoever tabs or clicks into a row works on that row. */
   follow(target) {
     const row = target instanceof Element && target.closest(ROWS);
     this.hadFocus = Boolean(row);
-    if (row && target.matches(":focus-visible")) this.choose(row);
+    if (row && row.id !== this.current && target.matches(":focus-visible")) this.choosePast(row);
   }
 
   /** Only once a click is whole: a row that grows under the mouse would be missed by it. */
   take(event) {
     const row = event.detail > 0 && event.target instanceof Element && event.target.closest(ROWS);
-    if (row) this.choose(row);
+    if (row) this.choosePast(row);
   }
 
   move(step) {
     const rows = this.rows();
     const at = rows.findIndex((row) => row.id === this.current);
-    this.goTo(rows[Math.max(0, Math.min(rows.length - 1, at + step))]);
+    const row = rows[Math.max(0, Math.min(rows.length - 1, at + step))];
+    this.choosePast(row);
+    this.goTo(row);
   }
 
   goTo(row) {
@@ -233,6 +264,7 @@ export class Keys {
     const row = document.getElementById(button.split(":")[1]);
     const field = row?.querySelector(FIGURE);
     if (!field || (isTyping() && document.activeElement !== field)) return;
+    if (row !== this.row() && waitingCalls(this.rows().map(told)).length) return; // the hand is needed there
     this.goTo(row);
     field.focus();
     this.settling.begin(); // a second Enter that was on its way has read nothing
@@ -286,9 +318,11 @@ function sendLine(field) {
   return true;
 }
 
-const idOf = (row) => row.id;
-const isUrgent = (row) => row.classList.contains("urgent");
+const elementOf = (row) => (row ? document.getElementById(row.id) : undefined);
+const isCall = (row) => row.classList.contains("urgent");
 const isAside = (row) => row.classList.contains("aside");
+const requestsOf = (row) => row.querySelector("input[name$='-requests']").value.split(" ");
+const told = (row) => ({ id: row.id, isCall: isCall(row), isAside: isAside(row), requests: requestsOf(row) });
 const stretch = () => document.getElementById(QUEUE)?.dataset.stretch;
 
 function isTyping() {

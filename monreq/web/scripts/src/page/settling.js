@@ -3,6 +3,7 @@
 
 const SETTLE_MS = 700; // chosen: to see that another row is in hand and hold back a finger that is on its way
 const BOUNCE_MS = 200; // chosen: a finger that bounces is back by then, one that means the next row is not there yet
+const CALL_SETTLE_MS = 1000; // chosen: to see it also where the eye comes back from the desk, and read who calls
 const MARK = "settling";
 
 /** Keeps keys from a row until it has been in hand for a moment. */
@@ -16,9 +17,11 @@ export class Settling {
     return performance.now() < Math.max(this.until, this.bounceUntil);
   }
 
-  begin() {
-    this.until = performance.now() + SETTLE_MS;
-    setTimeout(() => this.mark(document.querySelector(`.${MARK}`)), SETTLE_MS + 1);
+  /** @param {boolean} [isCall] Whether it is a call that came into hand without an answer of one's own, or changed there. */
+  begin(isCall = false) {
+    const settleMs = isCall ? CALL_SETTLE_MS : SETTLE_MS;
+    this.until = Math.max(this.until, performance.now() + settleMs);
+    setTimeout(() => this.mark(document.querySelector(`.${MARK}`)), settleMs + 1);
   }
 
   /** A finger that bounces after an answer does not answer the row that follows. */
