@@ -20,6 +20,7 @@ import { ask, jsonOf, sender } from "./page/sending.js";
 import { createStore } from "./page/store.js";
 import { moveOnStage } from "./page/stage.js";
 import { askAboutOld, leftOver, outboxName } from "./page/tooold.js";
+import { UnsentCalls } from "./page/unsent.js";
 import { say } from "./page/words.js";
 import { buttonOf, clearTyped, Submitting } from "./page/submitting.js";
 
@@ -44,15 +45,18 @@ function start(form) {
     onAnswer(item, answer) {
       answered(form, item, answer);
       submitting.answered(item, answer);
+      if (answer.verdict === "taken") unsentCalls?.taken(item);
       if (answer.confirms) keys?.lookAgain(buttonOf(item));
     },
     onChange: () => shown(),
   });
   const submitting = new Submitting(form, outbox);
+  const unsentCalls = isDesk ? null : new UnsentCalls(document.getElementById("unsent-calls"), outbox);
 
   function shown() {
     submitting.mark();
     line.setToSend(outbox.sending.length, outbox.isHeldUp);
+    unsentCalls?.look();
     if (isDesk) askAboutOld(document.getElementById("too-old"), outbox);
     else letGo(outbox);
   }
@@ -60,6 +64,7 @@ function start(form) {
   const live = new Live(form, {
     applied() {
       submitting.mark();
+      unsentCalls?.look();
       ages.write();
       writeLeft?.();
       lookWhatIsDue?.();
