@@ -20,6 +20,7 @@ import { ask, jsonOf, sender } from "./page/sending.js";
 import { createStore } from "./page/store.js";
 import { moveOnStage } from "./page/stage.js";
 import { askAboutOld, leftOver, outboxName } from "./page/tooold.js";
+import { makeRoom } from "./page/room.js";
 import { UnsentCalls } from "./page/unsent.js";
 import { say } from "./page/words.js";
 import { buttonOf, clearTyped, Submitting } from "./page/submitting.js";
@@ -84,6 +85,7 @@ function start(form) {
 
   rememberAmount(form, store);
   foldCallsWhenLeft();
+  makeRoom(document.querySelector(".asked"));
   forgetAfterAWhile(form, () => outbox.items.length > 0);
   ages.write();
   writeLeft?.();
