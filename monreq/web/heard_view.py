@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from monreq.domain.decisions import Decision
 from monreq.domain.gaps import usual_gap
 from monreq.domain.hearing import Heard, asked_more
-from monreq.domain.requests import RowKey
+from monreq.domain.requests import Call, Kind, RowKey
 from monreq.domain.show import Show
 from monreq.domain.still_to_hear import to_hear
 from monreq.web import wording
@@ -50,9 +50,16 @@ class HeardQuestion:
 
 
 def heard_question(show: Show, mix: str) -> HeardQuestion | None:
-    """Return what the phones of a mix ask about what the desk did: one question at a time, the oldest first."""
+    """Return what the phones of a mix ask about what the desk did: one question at a time, the oldest first.
+
+    While it hurts there is none: still too little, tapped beside the call, would ask for more.
+    """
     asked = to_hear(show, mix)
-    return _question(show, asked[0]) if asked and show.is_open else None
+    return _question(show, asked[0]) if asked and show.is_open and not _hurts(show, mix) else None
+
+
+def _hurts(show: Show, mix: str) -> bool:
+    return any(one.call is Call.HURTS for one in show.requests_in(RowKey(mix, None, Kind.CALL)))
 
 
 def heard_of_decision(show: Show, decision: Decision) -> str:

@@ -28,7 +28,7 @@ from monreq.web.context import web
 from monreq.web.forms import AdmitForm, AskForm
 from monreq.web.heard_view import HEARD_BUTTONS
 from monreq.web.no_longer_waiting import told_on_phone
-from monreq.web.phone_view import phone_places
+from monreq.web.phone_view import call_choices, phone_places
 from monreq.web.posting import accepted, refused
 from monreq.web.show_marks import PageOutOfDate, mark_of
 from monreq.web.submitting import from_form
@@ -56,6 +56,7 @@ def show_mix(mix: str) -> ResponseReturnValue:
         you=show.musician_name(principal.musician) if principal.musician else "",
         is_taken_out=is_taken_out,
         form=form,
+        call_choices=call_choices(show.mix(mix)),
         amounts=amounts.choices(request.args.get("amount", "")),
         is_writing="write" in request.args,
         revision=show.changed_at.get(mix, show.revision),

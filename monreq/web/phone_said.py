@@ -1,6 +1,6 @@
 """What a phone says of its requests: what waits, what the desk did, what can be taken back."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from monreq.domain.decisions import Decision
@@ -8,6 +8,7 @@ from monreq.domain.requests import Kind, Outcome, Request, RowKey, Way
 from monreq.domain.show import Show
 from monreq.domain.suggest import disagree, sums_by_musician, total
 from monreq.web import wording
+from monreq.web.song_view import song_name
 from monreq.web.speech import N_, _, listed
 from monreq.web.wording import CALLED
 
@@ -53,9 +54,18 @@ def _waiting_line(show: Show, key: RowKey, requests: Sequence[Request]) -> str:
         )
         return _(_DISAGREEMENTS[is_aside], each=each)
     if not own:
-        is_back = all(request.is_put_back for request in requests)
-        return _("the desk puts it back") if is_back else _("the desk is changing the preamp")
+        return listed(_wanted_by_desk(show, requests))
     return _(_STATES[is_aside], what=wording.change(key.kind, total(key.kind, own)))
+
+
+def _wanted_by_desk(show: Show, requests: Sequence[Request]) -> Iterator[str]:
+    if any(request.is_for_song for request in requests):
+        song = song_name(show, show.song_plan.song if show.song_plan else None)
+        yield _("the desk sets it for %(song)s", song=song)
+    if any(request.is_put_back for request in requests):
+        yield _("the desk puts it back")
+    if any(request.is_for_preamp for request in requests):
+        yield _("the desk is changing the preamp")
 
 
 def answer_lines(show: Show, key: RowKey) -> tuple[str, ...]:
@@ -86,7 +96,7 @@ def _done(show: Show, decision: Decision) -> str:
             _("%(name)s asked %(figure)s", name=show.musician_name(who), figure=wording.change(kind, amount))
             for who, amount in sums_by_musician(decision.requests).items()
         )
-        said = _("%(each)s: done %(figure)s", each=each, figure=done)
+        said = _("done %(figure)s (%(each)s)", figure=done, each=each)
     elif decision.done_for_musicians != decision.asked_by_musicians:
         said = _("asked %(asked)s, done %(done)s", asked=asked, done=done)
     if decision.way is Way.SAME_LOUDNESS:

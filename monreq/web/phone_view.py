@@ -35,6 +35,28 @@ _WHILE_WAITING = {
 }
 
 
+_MEANINGS = {
+    Call.HURTS: N_("too loud now"),
+    Call.SQUEAL: N_("feedback here"),
+    Call.NOTHING: N_("I hear nothing"),
+    Call.TALK: N_("talk to me"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CallChoice:
+    """A call that can be made.
+
+    Attributes:
+        advice: What to do while it waits; empty where there is nothing to do.
+    """
+
+    call: str
+    name: str
+    meaning: str
+    advice: str
+
+
 @dataclass(frozen=True, slots=True)
 class StripView:
     """One source or group of the mix, or the whole mix (source empty).
@@ -98,6 +120,14 @@ class _Page:
     def waiting(self, keys: Sequence[RowKey]) -> list[Request]:
         """Return the open requests of some rows."""
         return [request for key in keys for request in self.rows.get(key, ())]
+
+
+def call_choices(mix: Mix) -> tuple[CallChoice, ...]:
+    """Return the calls that the phones of a mix offer."""
+    return tuple(
+        CallChoice(call.value, _(CALLED[call]), _(_MEANINGS[call]), _while_waiting(call, mix.output))
+        for call in Call
+    )
 
 
 def phone_places(show: Show, mix: str) -> Places:
@@ -204,7 +234,7 @@ def _calls(page: _Page) -> CallView:
     waiting = page.waiting([key])
     calls = list(dict.fromkeys(one.call for one in waiting if one.call))
     output = page.mix.output
-    advice = [_(_WHILE_WAITING[call, output]) for call in calls if (call, output) in _WHILE_WAITING]
+    advice = [words for call in calls if (words := _while_waiting(call, output))]
     return CallView(
         waiting=tuple(_(CALLED[call]) for call in calls),
         advice=tuple(advice),
@@ -213,3 +243,8 @@ def _calls(page: _Page) -> CallView:
         seen_at_ms=waiting[-1].seen_at_ms if waiting else None,
         seen_by=waiting[-1].seen_by if waiting else "",
     )
+
+
+def _while_waiting(call: Call, output: Output) -> str:
+    words = _WHILE_WAITING.get((call, output))
+    return _(words) if words else ""

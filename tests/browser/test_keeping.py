@@ -25,6 +25,7 @@ def ask_all(desk: Desk, open_phone: OpenPhone) -> Phone:
     go(desk, "Afterwards")
     desk.page.get_by_role("button", name="ask the musicians on their phones").click()
     expect(phone.button("yes, keep it")).to_be_visible()
+    expect(phone.page.locator(".asked")).not_to_contain_class("deaf")
     return phone
 
 

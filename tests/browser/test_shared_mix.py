@@ -50,7 +50,7 @@ def test_players_who_disagree_see_it_and_the_engineer_chooses(
     desk.type("+1")
     desk.press("Enter")
     for phone in (trumpet, sax):
-        phone.sees("Lead voice", "Trumpet asked +3, Saxophone asked -3: done +1")
+        phone.sees("Lead voice", "done +1 (Trumpet asked +3, Saxophone asked -3)")
 
 
 def test_not_you_changes_who_asks(demo: Demo, open_phone: OpenPhone) -> None:

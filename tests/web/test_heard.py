@@ -36,6 +36,19 @@ def test_still_too_little_asks_again_in_one_tap_and_the_desk_reads_why(
     assert "Voice in Front wedge: done +3 Ada: still too little" in page.place("decisions")
 
 
+def test_nobody_is_asked_while_it_hurts(evening: Evening, singer: Visitor) -> None:
+    answer(evening, Outcome.DONE, one_asked(evening, 30))
+    page = singer.get("/mix/front")
+
+    hurting = singer.do(page, page.button_with("call-hurts:"))
+    (call,) = evening.show.open_requests
+    evening.do(c.Withdraw(call, "front"))
+    after = singer.get("/mix/front")
+
+    assert hurting.place("heard") == ""
+    assert "Voice +3. How is it now?" in after.place("heard")
+
+
 def test_less_is_asked_about_the_other_way_round(evening: Evening, singer: Visitor) -> None:
     answer(evening, Outcome.DONE, one_asked(evening, -60))
     page = singer.get("/mix/front")

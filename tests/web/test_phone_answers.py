@@ -106,7 +106,7 @@ def test_what_the_desk_chose_between_two_is_told_to_both_with_what_each_asked(
 
     for seen in (bassist, drummer):
         told = seen.get("/mix/ears").place("strip-drums")
-        assert "Bo asked +3, Cy asked \N{MINUS SIGN}1: done +1" in told
+        assert "done +1 (Bo asked +3, Cy asked \N{MINUS SIGN}1)" in told
 
 
 def test_a_shared_mix_says_whose_request_would_be_taken_back(bassist: Visitor, drummer: Visitor) -> None:

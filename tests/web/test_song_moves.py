@@ -53,6 +53,15 @@ def test_gap_brings_the_moves_of_the_next_song(evening: Evening, engineer: Visit
     assert "for Long road" in page.place("row-front-voice-level")
 
 
+def test_phone_reads_which_song_its_moves_are_for(engineer: Visitor, singer: Visitor) -> None:
+    press(engineer, "begin_gap:")
+
+    waiting = singer.get("/mix/front").place("strip-voice")
+
+    assert "the desk sets it for Long road" in waiting
+    assert "preamp" not in waiting
+
+
 def test_going_on_without_and_with_them_after_all(evening: Evening, engineer: Visitor) -> None:
     press(engineer, "begin_gap:")
 

@@ -22,6 +22,8 @@ import { createStore } from "./page/store.js";
 import { moveOnStage } from "./page/stage.js";
 import { TakingBack } from "./page/takingback.js";
 import { askAboutOld, leftOver, outboxName, waitingElsewhere } from "./page/tooold.js";
+import { makeRoom } from "./page/room.js";
+import { UnsentCalls } from "./page/unsent.js";
 import { say } from "./page/words.js";
 import { buttonOf, clearTyped, Submitting } from "./page/submitting.js";
 
@@ -49,6 +51,7 @@ function start(form) {
       answered(form, item, answer);
       submitting.answered(item, answer);
       takingBack?.answered(item, answer);
+      if (answer.verdict === "taken") unsentCalls?.taken(item);
       if (answer.confirms) keys?.lookAgain(buttonOf(item));
     },
     onChange: () => shown(),
@@ -60,10 +63,12 @@ function start(form) {
     if (isGone) clearTyped(form, item);
     keys?.bringBack(buttonOf(item).split(":")[1], isGone);
   }
+  const unsentCalls = isDesk ? null : new UnsentCalls(document.getElementById("unsent-calls"), outbox);
 
   function shown() {
     submitting.mark();
     line.setToSend(outbox.sending.length, outbox.isHeldUp);
+    unsentCalls?.look();
     if (isDesk) askAboutOld(document.getElementById("too-old"), outbox, form, stillElsewhere());
     else letGo(outbox);
   }
@@ -82,6 +87,7 @@ function start(form) {
   const live = new Live(form, {
     applied() {
       submitting.mark();
+      unsentCalls?.look();
       ages.write();
       writeLeft?.();
       lookWhatIsDue?.();
@@ -103,6 +109,7 @@ function start(form) {
 
   rememberAmount(form, store);
   foldCallsWhenLeft();
+  makeRoom(document.querySelector(".asked"));
   forgetAfterAWhile(form, () => outbox.items.length > 0);
   ages.write();
   writeLeft?.();

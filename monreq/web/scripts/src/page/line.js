@@ -53,6 +53,12 @@ export class Line {
     const text = this.text();
     if (this.element.textContent !== text) this.element.textContent = text;
     this.element.dataset.state = this.state;
+    this.element.dataset.trouble = this.isTrouble ? "1" : "";
+  }
+
+  /** Whether what it says is to be seen whatever else stands there. */
+  get isTrouble() {
+    return !["new", "live"].includes(this.state) || (this.isHeldUp && this.toSend > 0);
   }
 
   text() {
