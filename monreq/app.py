@@ -125,7 +125,7 @@ def build(
         holding: What keeps others from putting the database back meanwhile.
     """
     key = DataFolder(config.data_dir).ensure_key(secrets.token_bytes)
-    storage = open_storage(config.database_url, config.async_mode, may_write=True)
+    storage = _storage_of(config, key)
     app, policy = _flask(key, codes_url, port), _site_policy(config, codes_url)
     socketio = _socketio(app, config, policy)
     renderer = PlaceRenderer(app.jinja_env)
@@ -166,6 +166,16 @@ def build(
     running = started(*telling.runs, Watching(socketio, upkeep.waiting_looks))
     close = partial(_close, (watching, *reversed(running)), storage)
     return Monreq(app, socketio, shows, bands, key, epoch, codes_url, storage.settings, watching, close)
+
+
+def _storage_of(config: Config, key: bytes) -> Storage:
+    storage = open_storage(config.database_url, config.async_mode, may_write=True)
+    try:
+        storage.require_key(key, DataFolder(config.data_dir).key_path, claims=True)
+    except BaseException:
+        storage.close()
+        raise
+    return storage
 
 
 def _close(running: Iterable[Runs], storage: Storage) -> None:

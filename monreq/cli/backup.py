@@ -7,6 +7,7 @@ import click
 
 from monreq.app import now_ms, open_shows
 from monreq.cli.options import data_option, settings, told_in_one_line
+from monreq.cli.way_back import way_back_told
 from monreq.config import Config
 from monreq.storage.backup import back_up
 from monreq.storage.backup_file import BackupFacts
@@ -31,8 +32,9 @@ def backup(file: Path, *, with_key: bool, data_dir: Path | None) -> None:
     with told_in_one_line():
         config = settings(data_dir=data_dir)
         key = DataFolder(config.data_dir).read_key()
-        _require_current(config)
-        back_up(config.database_url, file, facts(key if with_key else None))
+        with way_back_told(config):
+            _require_current(config)
+            back_up(config.database_url, file, facts(key if with_key else None))
     inside = "with its key: whoever holds it can open every code" if with_key else "without its key"
     click.echo(f"Backed up to {file}, {inside}.")
 

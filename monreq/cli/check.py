@@ -12,6 +12,7 @@ import click
 from monreq.app import now_ms
 from monreq.cli.options import data_option, settings
 from monreq.cli.server import ENOUGH_FILES, ServerError, allow_open_files, listen
+from monreq.cli.way_back import started_on
 from monreq.config import Config, ConfigError
 from monreq.services.ports import ShowEntry, StorageFailed
 from monreq.storage.failures import StorageUnusable
@@ -123,10 +124,10 @@ def _nearest_existing(folder: Path) -> Path:
 
 def _database(config: Config) -> Finding:
     try:
-        if not DataFolder(config.data_dir).key_path.exists():
-            return good("database", f"none yet in {config.data_dir}: serve will make it")
-        DataFolder(config.data_dir).read_key()
-        shows = _shows_in(config)
+        with started_on(config):
+            if not DataFolder(config.data_dir).key_path.exists():
+                return good("database", f"none yet in {config.data_dir}: serve will make it")
+            shows = _shows_in(config, DataFolder(config.data_dir).read_key())
     except (FolderError, StorageUnusable) as error:
         return bad("database", str(error))
     except StorageFailed:
@@ -134,9 +135,10 @@ def _database(config: Config) -> Finding:
     return good("database", f"{len(shows)} show{'' if len(shows) == 1 else 's'} in {config.data_dir}")
 
 
-def _shows_in(config: Config) -> list[ShowEntry]:
+def _shows_in(config: Config, key: bytes) -> list[ShowEntry]:
     storage = open_storage(config.database_url, config.async_mode, may_write=False)
     try:
+        storage.require_key(key, DataFolder(config.data_dir).key_path, claims=False)
         return storage.log.shows()
     finally:
         storage.close()

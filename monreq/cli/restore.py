@@ -8,6 +8,7 @@ import click
 from monreq.app import new_id, now_ms
 from monreq.cli.options import data_option, settings, told_in_one_line
 from monreq.storage.backup_file import BackupFacts
+from monreq.storage.engine import file_of
 from monreq.storage.folder import DataFolder
 from monreq.storage.held import held_alone
 from monreq.storage.restore import Restoring, check_backup
@@ -40,6 +41,11 @@ def restore(file: Path, *, may_replace: bool, data_dir: Path | None) -> None:
     for path in put_aside:
         click.echo(f"What was there is kept: {path}")
     click.echo(f"Restored to {config.data_dir}. {_about_codes(facts, had_key=had_key)}")
+    if file_of(config.database_url) is None and folder.key_path.exists():
+        click.echo(
+            f"Every worker on this database needs the key {folder.key_path}, and does not start with another: put it"
+            " into each one's data folder, or, where monreq@.service is used, in the place of /etc/monreq/key."
+        )
 
 
 def _about_codes(facts: BackupFacts, *, had_key: bool) -> str:

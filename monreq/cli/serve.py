@@ -12,7 +12,7 @@ from monreq.app import Monreq, build
 from monreq.cli.log import set_up_log
 from monreq.cli.options import serving_options, settings, told_in_one_line
 from monreq.cli.server import listen, run_server
-from monreq.cli.way_back import way_back_told
+from monreq.cli.way_back import started_on
 from monreq.config import Config, Overrides
 from monreq.domain.show import Show
 from monreq.services.next_show import begin_next
@@ -61,7 +61,7 @@ def run(
     ):
         port = listener.getsockname()[1]
         codes_url = base_url(config.host, port, config.address, lan_addresses())
-        with way_back_told(config):
+        with started_on(config):
             monreq = build(
                 config, codes_url, port_of(codes_url), _found_anew(config, port, codes_url), holding
             )

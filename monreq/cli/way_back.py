@@ -13,15 +13,27 @@ from monreq.storage.folder import DataFolder
 
 
 @contextmanager
+def started_on(config: Config) -> Iterator[None]:
+    """Refuse to start on a database that is missing, empty or behind though there was more of it.
+
+    Starting on that would lose the rest without a word.
+
+    Raises:
+        StorageUnusable: That, or a failure meanwhile, with the command that puts the newest copy back.
+    """
+    with way_back_told(config):
+        _require_database(config)
+        yield
+
+
+@contextmanager
 def way_back_told(config: Config) -> Iterator[None]:
     """Say, with a failure that only a copy mends, how to put the newest one back.
 
     Raises:
-        StorageUnusable: The failure; also where the database is missing, empty or behind though there was more of
-            it, for starting on that would lose the rest without a word.
+        StorageUnusable: The failure.
     """
     try:
-        _require_database(config)
         yield
     except DatabaseDamaged as failed:
         raise StorageUnusable(f"{failed} {_way_back(config)}") from failed

@@ -16,6 +16,11 @@ _FORM = re.compile(r"([a-z0-9]{1,12})(?:-([a-z0-9]{1,12})|(~))?\.([A-Za-z0-9_-]{
 _ID = re.compile(r"[a-z0-9]{1,12}", re.ASCII)
 
 
+def fingerprint_of(key: bytes) -> str:
+    """Return what tells one key from another and opens nothing; may be read by anybody."""
+    return hashlib.sha256(b"fingerprint:" + key).hexdigest()[:16]
+
+
 class MalformedTokenError(ValueError):
     """A text that is not a token at all."""
 

@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Final
 
 from monreq.storage.engine import APPLICATION_ID, connect
-from monreq.storage.failures import StorageUnusable
-from monreq.storage.sqlite_file import sync_folder
+from monreq.storage.failures import DAMAGED, DatabaseDamaged, StorageUnusable
+from monreq.storage.sqlite_file import is_whole, sync_folder
 
 BACKUP_ID: Final = 0x6D726562
 """Marks a backup, which no server starts on: "mreb" in ASCII."""
@@ -44,6 +44,7 @@ def write_backup(target: Path, fill: Callable[[Path], None], facts: BackupFacts)
         facts: What it says of itself.
 
     Raises:
+        DatabaseDamaged: What it is filled with is damaged.
         StorageUnusable: It cannot be made, or would overwrite something else.
     """
     _refuse_to_overwrite(target)
@@ -56,7 +57,8 @@ def write_backup(target: Path, fill: Callable[[Path], None], facts: BackupFacts)
     try:
         fill(unfinished)
         _mark(unfinished, facts)
-        check_whole(unfinished)
+        if not _is_whole(unfinished):
+            raise DatabaseDamaged(DAMAGED)  # what was read: this file is new
         _sync(unfinished)
         unfinished.replace(target)
         sync_folder(target.parent)
@@ -80,9 +82,11 @@ def read_backup(path: Path) -> BackupFacts:
         raise StorageUnusable(f"The file {path} is no backup of monreq.")
     try:
         facts = _facts(path)
-        check_whole(path)
+        sound = _is_whole(path)
     except sqlite3.Error as error:
         raise StorageUnusable(f"The file {path} is damaged, or no backup of monreq: {error}.") from error
+    if not sound:
+        raise StorageUnusable(f"The file {path} is damaged.")
     return facts
 
 
@@ -97,18 +101,9 @@ def make_plain(path: Path) -> None:
         connection.execute(f"PRAGMA application_id={APPLICATION_ID}")
 
 
-def check_whole(path: Path) -> None:
-    """Read every page and every reference between rows.
-
-    Raises:
-        StorageUnusable: Something is damaged.
-        sqlite3.Error: It cannot be read at all.
-    """
+def _is_whole(path: Path) -> bool:
     with closing(connect(path)) as connection:
-        verdict = connection.execute("PRAGMA integrity_check(1)").fetchone()[0]
-        dangling = connection.execute("PRAGMA foreign_key_check").fetchone()
-    if verdict != "ok" or dangling is not None:
-        raise StorageUnusable(f"The file {path} is damaged.")
+        return is_whole(connection)
 
 
 def _facts(path: Path) -> BackupFacts:

@@ -92,6 +92,8 @@ def require_not_behind(path: Path, folder: DataFolder) -> None:
         DatabaseDamaged: What it lacks.
     """
     log_is_there = log_of(path).exists()
+    # Read before the database, which somebody may serve: what is stored between them makes none of them behind.
+    newest = next(((copy, kept) for copy in copies_in(folder) if (kept := _Held.of(copy)) is not None), None)
     held = _Held.of(path)
     if held is None:
         return  # what cannot be read is judged when it is opened
@@ -100,11 +102,9 @@ def require_not_behind(path: Path, folder: DataFolder) -> None:
             f"The database {path} holds nothing, as if it had been copied without the file beside it that ends"
             " in -wal: put that file beside it, put the database back from a copy, or remove it to begin anew."
         )
-    for copy in copies_in(folder):
-        kept = _Held.of(copy)
-        if kept is not None:
-            _require_all_of(kept, held, path, copy)
-            return
+    if newest is not None:
+        copy, kept = newest
+        _require_all_of(kept, held, path, copy)
 
 
 def _require_all_of(kept: "_Held", held: "_Held", path: Path, copy: Path) -> None:

@@ -8,6 +8,7 @@ from sqlalchemy.exc import DBAPIError, OperationalError, SQLAlchemyError
 
 from monreq.services.ports import StorageFailed
 
+DAMAGED: Final = "The database is damaged."
 _SENTENCES: Final = {
     "SQLITE_FULL": "The disk is full.",
     "SQLITE_READONLY": "The database cannot be written to.",
@@ -15,8 +16,8 @@ _SENTENCES: Final = {
     "SQLITE_LOCKED": "The database is busy.",
     "SQLITE_IOERR": "The disk reports an error.",
     "SQLITE_CANTOPEN": "The database cannot be opened.",
-    "SQLITE_CORRUPT": "The database is damaged.",
-    "SQLITE_NOTADB": "The database is damaged.",
+    "SQLITE_CORRUPT": DAMAGED,
+    "SQLITE_NOTADB": DAMAGED,
     "53100": "The disk of the database is full.",
     "25006": "The database cannot be written to.",
     "55P03": "The database is busy.",

@@ -9,6 +9,7 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from monreq.config import AsyncMode
 from monreq.services.ports import StorageFailed
+from monreq.services.tokens import fingerprint_of
 from monreq.storage import engine, sqlite_file
 from monreq.storage.bands import SqlBandShelf
 from monreq.storage.codec import KINDS, NEWER
@@ -16,7 +17,7 @@ from monreq.storage.failures import StorageUnusable, reported, sentence
 from monreq.storage.log import SqlShowLog
 from monreq.storage.migrate import migrate, require_current, require_known, schema_is_current
 from monreq.storage.same_file import SameFile, commit_only_to
-from monreq.storage.settings import EPOCH, FIRST_EPOCH, PUT_BACK, InstallationSettings
+from monreq.storage.settings import EPOCH, FIRST_EPOCH, KEY, PUT_BACK, InstallationSettings
 from monreq.storage.writers import ClosableWriter, DirectWriter, thread_writer
 
 
@@ -58,6 +59,30 @@ class Storage:
             is_current = schema_is_current(self._reading)
         if not is_current or self.log.has_met_unknown:
             raise StorageFailed(NEWER)
+
+    def require_key(self, key: bytes, path: Path, *, claims: bool) -> None:
+        """Refuse a key that is not the one of a server's database: codes of one worker would be dead at another.
+
+        Args:
+            key: The key of the folder.
+            path: Where it lies.
+            claims: Whether it is the database's from now on, where that has none yet.
+
+        Raises:
+            StorageUnusable: It is another.
+            StorageFailed: It cannot be told.
+        """
+        if self._writing.dialect.name == "sqlite":
+            return
+        own = fingerprint_of(key)
+        kept = self.settings.keep(KEY, own) if claims else self.settings.get(KEY)
+        if kept not in (None, own):
+            raise StorageUnusable(
+                f"The key {path} is not the one that this database's codes are made with, and its codes would open"
+                " nothing elsewhere: put the key of the other workers, or of the last restore, in its place, where"
+                " monreq@.service is used at /etc/monreq/key, and start again. If that key is lost, back the database"
+                " up without a key, restore that, and print all codes again."
+            )
 
     def fold_in(self) -> bool:
         """Have a SQLite file hold by itself all that was stored, for whoever copies it by hand; whether it does."""

@@ -7,12 +7,13 @@ from pathlib import Path
 from sqlalchemy import URL, Engine, func, make_url, select
 from sqlalchemy.exc import SQLAlchemyError
 
+from monreq.services.tokens import fingerprint_of
 from monreq.storage import backup, engine, sqlite_file
 from monreq.storage.backup_file import BackupFacts, make_plain, read_backup
 from monreq.storage.failures import StorageUnusable, sentence
 from monreq.storage.folder import DataFolder, write_key
 from monreq.storage.migrate import migrate, require_known
-from monreq.storage.settings import renew_epoch
+from monreq.storage.settings import renew_epoch, renew_key
 from monreq.storage.tables import metadata, shows
 
 
@@ -44,6 +45,7 @@ class Restoring:
         Raises:
             AlreadyThere: There is something that may not be replaced.
             StorageUnusable: It cannot be put back; what was there is there still.
+            FolderError: The key that the folder has cannot be used; what was there is there still.
         """
         unfinished = self.folder.path / "restoring"
         try:
@@ -51,6 +53,7 @@ class Restoring:
             make_plain(unfinished)
             migrate(engine.sqlite_migrator(unfinished), copy_first=lambda _version: None)
             renew_epoch(unfinished, self.epoch)
+            renew_key(unfinished, self._fingerprint(facts))
             sqlite_file.close_log(unfinished)
             put_aside = self._put_in_place(unfinished) + self._put_key(facts)
             self.folder.unfinished_restore_path.unlink(missing_ok=True)
@@ -62,6 +65,14 @@ class Restoring:
             raise StorageUnusable(f"The backup {source} cannot be put back: {sentence(error)}") from error
         finally:
             sqlite_file.remove(unfinished)
+
+    def _fingerprint(self, facts: BackupFacts) -> str | None:
+        """Return which key a server's database will go by; a file is served by one process with one key."""
+        if engine.file_of(self.url) is not None:
+            return None
+        if facts.key is None and not self.folder.key_path.exists():
+            return None
+        return fingerprint_of(facts.key or self.folder.read_key())
 
     def _put_in_place(self, unfinished: Path) -> list[Path]:
         parsed = make_url(self.url)

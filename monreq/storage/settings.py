@@ -5,7 +5,7 @@ from contextlib import closing
 from pathlib import Path
 from typing import Final
 
-from sqlalchemy import Engine, select, text
+from sqlalchemy import Engine, TextClause, select, text
 
 from monreq.services.ports import Writer
 from monreq.storage.failures import reported
@@ -15,7 +15,10 @@ _PUT: Final = text(
     "INSERT INTO settings (name, value) VALUES (:name, :value)"
     " ON CONFLICT (name) DO UPDATE SET value = excluded.value"
 )
+_KEEP: Final = text("INSERT INTO settings (name, value) VALUES (:name, :value) ON CONFLICT (name) DO NOTHING")
 
+KEY: Final = "key_fingerprint"
+"""The setting that tells by which key the codes of a server's database are made: every worker needs that one."""
 
 EPOCH: Final = "epoch"
 """The setting that says which restoring of the data this is; another one for each."""
@@ -34,6 +37,18 @@ def renew_epoch(path: Path, epoch: str) -> None:
     """
     with closing(sqlite3.connect(path)) as connection, connection:
         connection.execute(str(_PUT), {"name": EPOCH, "value": epoch})
+
+
+def renew_key(path: Path, fingerprint: str | None) -> None:
+    """Let a file that is put back go by a key; None lets it go by that of whoever serves it first.
+
+    Raises:
+        sqlite3.Error: Nothing was written.
+    """
+    with closing(sqlite3.connect(path)) as connection, connection:
+        connection.execute("DELETE FROM settings WHERE name = ?", (KEY,))
+        if fingerprint is not None:
+            connection.execute(str(_PUT), {"name": KEY, "value": fingerprint})
 
 
 class InstallationSettings:
@@ -61,6 +76,15 @@ class InstallationSettings:
         """
         self._writer.run(lambda: self._put(name, value))
 
-    def _put(self, name: str, value: str) -> None:
+    def keep(self, name: str, value: str) -> str:
+        """Keep a value where there is none, and return what is kept: at several processes at once the first one's.
+
+        Raises:
+            StorageFailed: It cannot be stored or read.
+        """
+        self._writer.run(lambda: self._put(name, value, _KEEP))
+        return self.get(name) or value
+
+    def _put(self, name: str, value: str, put: TextClause = _PUT) -> None:
         with reported(), self._writing.begin() as connection:
-            connection.execute(_PUT, {"name": name, "value": value})
+            connection.execute(put, {"name": name, "value": value})

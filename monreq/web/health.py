@@ -4,6 +4,7 @@ from flask import Blueprint, Flask, jsonify
 from flask.typing import ResponseReturnValue
 
 from monreq.services.health import Trouble
+from monreq.services.ports import StorageFailed
 from monreq.web.context import web
 from monreq.web.health_view import health_lines
 
@@ -13,8 +14,12 @@ blueprint = Blueprint("health", __name__)
 @blueprint.get("/healthz")
 def tell_health() -> ResponseReturnValue:
     """Answer ok, but only once the database has answered; 503 while nothing can be stored, so that a proxy turns away."""
-    web().shows.entries()
-    troubles = [notice.trouble for notice in web().health.notices()]
+    known = {notice.trouble for notice in web().health.notices()}
+    try:
+        web().shows.entries()
+    except StorageFailed:
+        known.add(Trouble.STORAGE)
+    troubles = [one for one in Trouble if one in known]
     if not troubles:
         return jsonify(status="ok")
     told = jsonify(status="trouble", troubles=[one.value for one in troubles])

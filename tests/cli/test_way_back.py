@@ -68,11 +68,24 @@ def copy_of_an_hour_ago(path: Path) -> None:
         connection.execute("UPDATE shows SET head = 1")
 
 
+def lose_what_an_index_lists(path: Path) -> None:
+    """Leave what an older file with a newer log beside it comes to: every page is sound, and they do not belong together."""
+    with closing(sqlite3.connect(path)) as connection, connection:
+        (made,) = connection.execute("SELECT sql FROM sqlite_schema WHERE name = 'events'").fetchone()
+        connection.execute(made.replace("events", "older", 1))
+        connection.execute("INSERT INTO older SELECT * FROM events WHERE revision = 1")
+        roots = dict(connection.execute("SELECT name, rootpage FROM sqlite_schema").fetchall())
+        connection.execute("PRAGMA writable_schema=ON")
+        for name, other in (("events", "older"), ("older", "events")):
+            connection.execute("UPDATE sqlite_schema SET rootpage = ? WHERE name = ?", (roots[other], name))
+
+
 DAMAGES = [
     empty,
     overwrite_head,
     cut_in_half,
     overwrite_page,
+    lose_what_an_index_lists,
     copy_without_log,
     copy_before_anything_was_stored,
     copy_of_an_hour_ago,
@@ -132,6 +145,33 @@ def test_damaged_database_is_not_started_on_and_the_named_command_mends_it(
     assert [one.read_bytes() for one in kept.glob("monreq.sqlite.before-restore-*")] == (
         [] if damaged is None else [damaged]
     )
+
+
+def test_pages_that_do_not_belong_together_are_named_as_damage_by_check_and_backup_too(
+    kept: Path, here: Command
+) -> None:
+    lose_what_an_index_lists(kept / "monreq.sqlite")
+
+    checked = here("check", "--data", kept)
+    backed_up = here("backup", kept / "x.backup", "--data", kept)
+
+    damaged = f"The database {kept}/monreq.sqlite is damaged"
+    (said,) = [line for line in checked.output.splitlines() if "database:" in line]
+    assert said.startswith(f"BAD database: {damaged}")
+    assert backed_up.errors.startswith(f"monreq: {damaged}")
+    assert all("This puts the newest copy back: monreq restore" in one for one in (said, backed_up.errors))
+    assert not (kept / "x.backup").exists()
+
+
+def test_check_refuses_what_serve_refuses(kept: Path, here: Command) -> None:
+    copy_of_an_hour_ago(kept / "monreq.sqlite")
+
+    checked = here("check", "--data", kept)
+    refused = serve(here, kept)
+
+    (said,) = [line for line in checked.output.splitlines() if "database:" in line]
+    assert "is behind its newest copy" in said
+    assert said == f"BAD database: {refused.errors.removeprefix('monreq: ').strip()}"
 
 
 def test_database_that_was_put_back_from_an_older_copy_is_started_on(kept: Path, here: Command) -> None:

@@ -8,7 +8,6 @@ from monreq.services.ports import ShowEntry, StorageFailed
 from monreq.services.shows import Shows
 from monreq.web import health
 from monreq.web.context import install, web
-from monreq.web.errors import code_and_sentence, status_of
 from tests.support.memory_log import InlineWriter, MemoryLog
 from tests.support.web_app import Site
 
@@ -20,7 +19,6 @@ class LostDatabase(MemoryLog):
 
 def with_health(app: Flask) -> Flask:
     app.register_blueprint(health.blueprint)
-    app.register_error_handler(StorageFailed, lambda error: (code_and_sentence(error)[0], status_of(error)))
     return app
 
 
@@ -41,4 +39,4 @@ def test_health_without_a_database_is_503(site: Site) -> None:
 
     answer = app.test_client().get("/healthz")
 
-    assert (answer.status_code, answer.text) == (503, "storage_failed")
+    assert (answer.status_code, answer.json) == (503, {"status": "trouble", "troubles": ["storage"]})
