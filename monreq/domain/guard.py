@@ -15,14 +15,12 @@ from monreq.domain.ears import path_tenths, with_output_on
 from monreq.domain.gains import gains_to_come
 from monreq.domain.guard_ear import comes_in_limits, ear_limits, louder_than_advised, moments_of_gap, one_trip
 from monreq.domain.guard_loop import BOUNDLESS_TENTHS, loop_limits
-from monreq.domain.requests import Call, Move, Request
+from monreq.domain.requests import Move
 from monreq.domain.setup import Setting
 from monreq.domain.show import Show, Stood, with_past
 from monreq.domain.starting_low import START_TENTHS
 
-LEAST_RAISE_TENTHS = (
-    5  # chosen: nobody hears less, and a hand that turns it is a hand that is missing elsewhere
-)
+LEAST_RAISE_TENTHS = 5  # chosen: nobody hears less
 A_HAIR_MORE = 1 + 1e-9  # what sums of powers may differ by in the last digits
 
 Bounded = tuple[int, tuple[Caution, ...]]
@@ -147,16 +145,6 @@ def comes_in_at(show: Show, mix: str, source: str) -> tuple[int | None, tuple[Ca
         return None, tuple(replace(one, figure=None) for one in _said(cut, level, is_one=True))
     lower = (Caution(CautionCode.COMES_IN_LOWER, level),) if level < kept else ()
     return level, (*lower, *said)
-
-
-def asked_before_it_hurt(show: Show, mix: str, requests: Sequence[Request]) -> list[Request]:
-    """Return who asked for more before somebody called that the mix hurts: who wants it still, asks again.
-
-    What makes up for a preamp only keeps things as they were, and is bounded by itself.
-    """
-    hurt = max((one.stood.revision for one in show.disproofs_of(mix, Call.HURTS)), default=0)
-    more = (one for one in requests if one.amount > 0 and not one.is_for_preamp)
-    return [one for one in more if int(one.id[1:]) < hurt]
 
 
 def panned(show: Show, mix: str, source: str, pan_percent: int) -> Caution | None:

@@ -152,8 +152,12 @@ def _suggest_level(show: Show, key: RowKey, requests: Sequence[Request]) -> Sugg
 
 
 def since_it_hurt(show: Show, key: RowKey, requests: Sequence[Request]) -> tuple[int, tuple[Caution, ...]]:
-    """Return what requests of one row come to without what was asked up before it hurt, and the caution that says so."""
-    before = guard.asked_before_it_hurt(show, key.mix, requests)
+    """Return what requests of one row come to without what was asked up before it hurt, and the caution that says so.
+
+    Who wants that still, asks again.
+    """
+    hurt = max((one.stood.revision for one in show.disproofs_of(key.mix, Call.HURTS)), default=0)
+    before = [one for one in requests if one.amount > 0 and int(one.id[1:]) < hurt]
     asked = total(key.kind, [one for one in requests if one not in before])
     return asked, (Caution(CautionCode.ASKED_BEFORE_HURTS, max(0, asked)),) if before else ()
 

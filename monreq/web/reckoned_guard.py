@@ -74,9 +74,7 @@ def _guard() -> Reckoned:
                 "mix louder, comes in, or gives an ear more by its pan.",
                 seconds=_SETTINGS.song_s,
             ),
-            _(
-                "An open desk shows that by itself, and a raise that it showed before is not entered any more."
-            ),
+            _("An open desk shows that by itself; a raise that it showed before is not entered any more."),
         ),
         mind=(_(_SAFETY), _("Beyond the evening's bound only a typed figure goes, and it is asked about.")),
         sources=(

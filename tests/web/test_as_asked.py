@@ -157,5 +157,8 @@ def test_once_the_day_may_be_full_a_row_says_so_with_the_range() -> None:
     full, as_asked = row_view(stage.show, found).cautions
 
     assert found.suggestion.move == 0
-    assert full == "this ear's day may be full (an estimate: about 50 %, between 18 % and 140 %): no raise"
+    assert (
+        full
+        == "this ear's day may be full before a song is over (an estimate so far: about 50 %, between 18 % and 140 %): no raise"
+    )
     assert as_asked.startswith("as asked it would be 95 dB(A), left today at ")

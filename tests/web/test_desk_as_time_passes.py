@@ -137,7 +137,7 @@ def test_raise_that_a_page_still_shows_is_not_entered_when_the_day_is_full(
     page = press(engineer, shown, f"done:{ROW}")
 
     assert page.notes == [
-        "Not entered: this ear's day may be full by now, so no raise is suggested any more. If it went up already, type by "
+        "Not entered: this ear's day may be full before a song is over, so no raise is suggested any more. If it went up already, type by "
         "how much."
     ]
     assert evening.show.revision == before.revision
@@ -152,8 +152,12 @@ def test_what_the_hand_did_is_typed_on_a_full_day(
     shown = engineer.get("/desk")
     clock.wait(HOUR_S)
 
-    press(engineer, shown, f"figure:{ROW}", figure="+3")
+    asked = press(engineer, shown, f"figure:{ROW}", figure="+3")
+    engineer.do(asked, "confirm")
 
+    assert asked.notes == [
+        "Drums in Ears: goes up though this ear's day may be full. The same again confirms."
+    ]
     assert evening.level("ears", "drums") == -110 + 30
     assert states(evening, request_id) == [RequestState.DONE]
 

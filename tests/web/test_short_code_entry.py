@@ -1,15 +1,25 @@
 """The way in without a camera: a code of eight letters, and how often it may be guessed."""
 
+from collections.abc import Iterator
+
 import pytest
 
 from monreq.domain import commands as c
 from monreq.services.short_codes import short_code
+from tests.evenings.clock import Chance, Clock, ruled
 from tests.support.evening import Evening
 from tests.support.visitor import Page, Visitor
 
 pytestmark = pytest.mark.security
 
 WRONG = "This code opens nothing."
+
+
+@pytest.fixture(autouse=True)
+def _no_time_passes() -> Iterator[None]:
+    """What a slow machine takes for a guess is no time in which guesses are given back."""
+    with ruled(Clock(), Chance(1)):
+        yield
 
 
 def code(evening: Evening, mix: str = "front") -> str:

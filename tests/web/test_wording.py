@@ -59,6 +59,7 @@ def test_a_reason_is_a_code_in_words_or_what_was_typed() -> None:
 def test_what_only_the_program_says_cannot_be_chosen() -> None:
     assert set(wording.REASONS) - set(wording.CHOOSABLE_REASONS) == {
         "in_steps",
+        "not_rung_out",
         "just_raised",
         "loud_enough",
         "set_by_hand",
