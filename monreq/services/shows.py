@@ -102,18 +102,6 @@ class Shows:
             raise UnknownShow
         return self._remember(newest)
 
-    def has(self, show_id: str) -> bool:
-        """Whether there is a show of this id; taken for true as long as the log cannot be read."""
-        if self._known(show_id).revision:
-            return True
-        try:
-            self.state(show_id)
-        except UnknownShow:
-            return False
-        except StorageFailed:
-            return True
-        return True
-
     def learn_open_ones(self, pause: Callable[[], None]) -> None:
         """Fold every open show once, so that no later look at all of them has to; others have their turn in the pauses."""
         with suppress(StorageFailed):

@@ -12,7 +12,7 @@ from monreq.services.shows import Shows
 from monreq.services.tokens import MalformedTokenError, Subject, Token, Verdict, make_token
 from monreq.web.context import web
 from monreq.web.pace import ASKING
-from monreq.web.show_marks import ForAnotherShow, named_show, page_is_of, show_of_mark
+from monreq.web.show_marks import ForAnotherShow, is_there, named_show, page_is_of, show_of_mark
 
 _SESSION_KEY = "admissions"
 _PAGE = "monreq_admission"
@@ -165,7 +165,7 @@ def admission(mix: str | None, show_id: str | None = None) -> Principal | None:
 
 
 def _there(shows: Shows, cookie: Mapping[str, Any]) -> list[Principal]:
-    return [one for one in admissions_in(cookie) if shows.has(one.show_id)]
+    return [one for one in admissions_in(cookie) if is_there(shows, one.show_id)]
 
 
 def _newest(held: Sequence[Principal], mix: str | None, show_id: str | None) -> Principal | None:

@@ -8,7 +8,9 @@ from typing import Final
 
 from flask import g, request
 
-from monreq.domain.refusals import NotLikeThis, NotNow
+from monreq.domain.refusals import NotLikeThis, NotNow, UnknownShow
+from monreq.services.ports import StorageFailed
+from monreq.services.shows import Shows
 from monreq.web.context import web
 
 SHOW: Final = "show"
@@ -23,6 +25,16 @@ class PageOutOfDate(NotLikeThis):
 
 class ForAnotherShow(NotNow):
     """This was for another show, or for this one before it was restored: it was not taken. Load the page again."""
+
+
+def is_there(shows: Shows, show_id: str) -> bool:
+    """Whether there is such a show, which a restoring may lack; taken for true as long as its log cannot be read."""
+    try:
+        return bool(shows.seen(show_id).revision or shows.state(show_id).revision)
+    except UnknownShow:
+        return False
+    except StorageFailed:
+        return True
 
 
 def mark_of(show_id: str) -> str:
@@ -58,7 +70,7 @@ def named_show() -> str | None:
     said = request.args.get(SHOW)
     if said and "." in said:
         return show_of_mark(said)
-    return said if said and web().shows.has(said) else None
+    return said if said and is_there(web().shows, said) else None
 
 
 def page_is_of(show_id: str) -> None:

@@ -11,7 +11,7 @@ from monreq.services.tokens import TABLET, MalformedTokenError, Token, Verdict, 
 from monreq.web.access import Principal, admit, dismiss
 from monreq.web.context import web
 from monreq.web.forms import PlaceForm, ProtectedForm
-from monreq.web.show_marks import ForAnotherShow, named_show, page_is_of
+from monreq.web.show_marks import ForAnotherShow, is_there, named_show, page_is_of
 
 blueprint = Blueprint("tablet", __name__, url_prefix="/tablet")
 
@@ -99,7 +99,7 @@ def _show_of(text: str) -> Show:
 def _admission() -> tuple[str, int, str]:
     """Return the show, the generation of the code and the mix picked last, as this browser's cookie holds them."""
     found = session.get(_SESSION_KEY)
-    if found is None or not web().shows.has(found[0]):
+    if found is None or not is_there(web().shows, found[0]):
         raise UnknownCode
     show_id, generation, picked = found
     return show_id, generation, picked
