@@ -1,5 +1,6 @@
 // What was pressed and not sent for too long: a phone tells that it was not, the desk is asked about each.
 
+import { isTakenBack } from "./takingback.js";
 import { say } from "./words.js";
 
 const PREFIX = "monreq:outbox:";
@@ -60,7 +61,9 @@ export function askAboutOld(place, outbox) {
 function question(item, outbox) {
   const line = document.createElement("p");
   const minutes = Math.floor(outbox.ageMs(item) / 60000);
-  const text = say("%(what)s: pressed %(minutes)s min ago, no answer came. Is it still right?", { what: item.said, minutes });
+  const text = isTakenBack(item)
+    ? say("Being taken back: %(what)s.", { what: item.said })
+    : say("%(what)s: pressed %(minutes)s min ago, no answer came. Is it still right?", { what: item.said, minutes });
   line.append(text, " ", key(say("send it"), () => outbox.renew(item)), " ", key(say("do not send it"), () => outbox.remove(item)));
   return line;
 }
