@@ -10,6 +10,9 @@ from tests.support.chromium import Watch
 from tests.support.demo import Demo
 from tests.support.hands import Desk
 
+TWO_MINUTES_MS = 120_000
+"""After so long what was pressed is asked about."""
+
 
 @pytest.fixture
 def desk(demo: Demo, open_desk: OpenDesk) -> Desk:
@@ -39,6 +42,27 @@ def test_answer_without_contact_is_taken_back_and_no_older_one(demo: Demo, desk:
     desk.press("u")
     expect(desk.not_sent).to_contain_text("Being taken back: Bass, Kick")
     desk.page.context.set_offline(False)
+
+    is_taken_back_alone(demo, desk)
+
+
+def test_taking_back_that_found_no_contact_for_long_is_asked_about_as_what_it_is(
+    demo: Demo, open_desk: OpenDesk, watch: Watch
+) -> None:
+    watch.let_contact_fail()
+    demo.answer(demo.ask("drums", "click", -1))
+    demo.ask("bass", "kick", -1)
+    desk = open_desk(clocked=True)
+    desk.row("bass", "kick").is_current()
+    desk.page.context.set_offline(True)
+    desk.press("Enter", "u")
+    expect(desk.not_sent).to_contain_text("Being taken back: Bass, Kick")
+
+    desk.page.clock.fast_forward(TWO_MINUTES_MS + 1000)
+    asked = desk.page.locator("#too-old")
+    expect(asked).to_contain_text("Being taken back: Bass, Kick")
+    desk.page.context.set_offline(False)
+    asked.get_by_role("button", name="send it", exact=True).click()
 
     is_taken_back_alone(demo, desk)
 

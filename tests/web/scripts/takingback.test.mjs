@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { Outbox } from "../../../monreq/web/scripts/src/page/outbox.js";
-import { TakingBack } from "../../../monreq/web/scripts/src/page/takingback.js";
+import { isTakenBack, TakingBack } from "../../../monreq/web/scripts/src/page/takingback.js";
 
 const TAKEN = { verdict: "taken", revision: 8 };
 const LATER = { verdict: "later" };
@@ -180,4 +180,19 @@ test("while it is asked whether an old answer is still right nothing else is tak
   assert.equal(undo(), true);
 
   assert.deepEqual(seen.told, ["Say first whether what was pressed before is still right."]);
+});
+
+test("taking back counts as pressed now, however long the answer has waited", async () => {
+  const { outbox, answer, undo, server, seen } = desk();
+  answer("a");
+  await server(LATER);
+  seen.time = 900;
+  undo();
+  await settled();
+  await server(LATER);
+
+  seen.time = 1800;
+  assert.deepEqual(outbox.old, []);
+  seen.time = 1901;
+  assert.deepEqual(outbox.old.map(isTakenBack), [true]);
 });

@@ -60,6 +60,7 @@ export class TakingBack {
     } else if (!ANSWER.test(buttonOf(item))) this.tell(say("Still on its way: %(what)s. Wait for its answer.", { what }));
     else {
       this.outbox.change(item, { fields: [...item.fields, TAKES_BACK] });
+      this.outbox.renew(item); // it is the taking back that counts as pressed now
       this.backUnderWay(item);
     }
   }
@@ -99,6 +100,7 @@ function isMeant(item) {
   return ANSWER.test(buttonOf(item)) || ELSE_TAKEN_BACK.test(buttonOf(item));
 }
 
-function isTakenBack(item) {
+/** @param {Item} item */
+export function isTakenBack(item) {
   return item.fields.some(([name]) => name === TAKES_BACK[0]);
 }

@@ -1,5 +1,6 @@
 // What was pressed and not sent for too long: a phone tells that it was not, the desk is asked about each.
 
+import { isTakenBack } from "./takingback.js";
 import { say } from "./words.js";
 
 const PREFIX = "monreq:outbox:";
@@ -81,13 +82,14 @@ export function askAboutOld(place, outbox, form, elsewhere) {
 function question(item, waits, outbox) {
   const line = document.createElement("p");
   line.append(questionText(item, waits, outbox), " ");
-  if (waits) line.append(key(say("send it"), () => outbox.renew(item)), " ");
+  if (waits || isTakenBack(item)) line.append(key(say("send it"), () => outbox.renew(item)), " ");
   line.append(key(say("do not send it"), () => outbox.remove(item)));
   return line;
 }
 
 function questionText(item, waits, outbox) {
   const said = { what: item.said, minutes: Math.floor(outbox.ageMs(item) / 60000) };
+  if (isTakenBack(item)) return say("Being taken back: %(what)s.", said);
   if (waits) return say("%(what)s: pressed %(minutes)s min ago, no answer came. Is it still right?", said);
   return say("%(what)s: pressed %(minutes)s min ago, no answer came. It waits no more: it was answered or taken back.", said);
 }
