@@ -188,25 +188,6 @@ def test_call_that_comes_while_a_figure_is_typed_takes_the_hand_when_it_is_not_t
     desk.row("drums", kind="call").is_current()
 
 
-def test_key_on_its_way_to_a_call_makes_nothing_louder_after_it(demo: Demo, desk: Desk) -> None:
-    call(demo, desk, "talk")
-    desk.row("bass", kind="call").is_current()
-    desk.page.evaluate(
-        """() => new MutationObserver((_, observer) => {
-             if (!document.getElementById("row-accord-accord-level").classList.contains("now")) return;
-             observer.disconnect();
-             document.body.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true }));
-             document.body.dataset.pressed = "yes";
-           }).observe(document.body, { subtree: true, attributes: true, childList: true, attributeFilter: ["class"] })"""
-    )
-
-    desk.press("Enter")
-    expect(desk.page.locator("body")).to_have_attribute("data-pressed", "yes")
-    desk.row("accord", "accord").is_current()
-
-    assert demo.row("accord", "accord")["state"] == "waiting"
-
-
 @pytest.mark.parametrize("height", [900, 600])
 def test_call_that_takes_the_hand_is_seen_whole_wherever_the_page_stood(
     demo: Demo, desk: Desk, height: int
