@@ -52,6 +52,46 @@ def test_key_on_its_way_answers_no_call_that_just_came(demo: Demo, desk: Desk, o
     expect(phone.calls).to_have_text("Your call: done")
 
 
+def test_key_on_its_way_answers_no_call_that_comes_where_nothing_waited(
+    demo: Demo, open_desk: OpenDesk
+) -> None:
+    desk = open_desk()
+    expect(desk.rows).to_have_count(0)
+    press_as_soon_as_it_is_in_hand(desk, "row-lead--call")
+
+    demo.call("lead", "hurts")
+    was_pressed(desk)
+    desk.row("lead", kind="call").is_current()
+
+    assert [row["urgent"] for row in demo.rows()] == ["hurts"]
+
+
+def test_key_pressed_twice_answers_no_call_that_follows_another(demo: Demo, desk: Desk) -> None:
+    demo.call("lead", "hurts")
+    demo.call("accord", "talk")
+    expect(desk.rows).to_have_count(4)
+    desk.row("lead", kind="call").is_current()
+    press_as_soon_as_it_is_in_hand(desk, "row-accord--call")
+
+    desk.press("Enter")
+    was_pressed(desk)
+    desk.row("accord", kind="call").is_current()
+
+    assert [row["urgent"] for row in demo.rows()] == ["talk", None, None]
+
+
+def test_key_pressed_twice_at_a_call_answers_no_row_after_it(demo: Demo, desk: Desk) -> None:
+    demo.call("accord", "talk")
+    desk.row("accord", kind="call").is_current()
+    press_as_soon_as_it_is_in_hand(desk, "row-bass-kick-level")
+
+    desk.press("Enter")
+    was_pressed(desk)
+    desk.row("bass", "kick").is_current()
+
+    assert demo.row("bass", "kick")["state"] == "waiting"
+
+
 def test_key_on_its_way_answers_no_row_that_follows_one_answered_elsewhere(demo: Demo, desk: Desk) -> None:
     press_as_soon_as_it_is_in_hand(desk, "row-bass-snare-level")
 
