@@ -31,7 +31,7 @@ def answer_line_check(show: Show, command: t.AnswerLineCheck) -> tuple[Event, ..
     check = _running(show, command.check)
     if not check.asks(command.mix):
         raise UnknownLineCheck
-    known = check.answers.get(command.mix)
+    known = check.answer_of(command.mix, musician)
     if known is not None and known.is_heard is command.is_heard:
         return ()
     return (LineHeard(check.id, command.mix, musician, command.is_heard),)

@@ -45,12 +45,14 @@ def line_check_begun(show: Show, event: t.LineCheckBegun, recorded: e.Recorded) 
 
 
 def line_heard(show: Show, event: t.LineHeard, recorded: e.Recorded) -> Show:
-    """Keep what a mix said."""
+    """Keep what a musician of a mix said, beside what others who share it said."""
     check = show.line_check
     if check is None:
         return show
     heard = Heard(event.musician, event.is_heard, recorded.at_ms)
-    return replace(show, line_check=replace(check, answers={**check.answers, event.mix: heard}))
+    sharing = set(show.mix(event.mix).musicians) - {event.musician}
+    others = tuple(one for one in check.answers.get(event.mix, ()) if one.musician in sharing)
+    return replace(show, line_check=replace(check, answers={**check.answers, event.mix: (*others, heard)}))
 
 
 def line_check_ended(show: Show, _event: t.LineCheckEnded, _: e.Recorded) -> Show:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """What one mix answered. [ms since 1970, UTC]."""
+    """What one musician of a mix answered. [ms since 1970, UTC]."""
 
     musician: str
     is_heard: bool
@@ -20,16 +20,20 @@ class LineCheck:
     Attributes:
         source: What is listened for; None: whatever sounds now.
         mixes: Those that were asked, each with the source on at that moment.
-        answers: The latest of each mix, by id.
+        answers: The latest of each who hears a mix, by its id, the last one last.
     """
 
     id: str
     source: str | None
     mixes: tuple[str, ...]
     at_ms: int
-    answers: Mapping[str, Heard] = field(default_factory=dict)
+    answers: Mapping[str, tuple[Heard, ...]] = field(default_factory=dict)
     is_over: bool = False
 
     def asks(self, mix: str) -> bool:
         """Whether it runs and asks this mix."""
         return not self.is_over and mix in self.mixes
+
+    def answer_of(self, mix: str, musician: str) -> Heard | None:
+        """Return what a musician of a mix answered last, None if nothing yet."""
+        return next((one for one in self.answers.get(mix, ()) if one.musician == musician), None)

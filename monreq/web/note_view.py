@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 from itertools import islice
 
+from monreq.domain.line_check import Heard, LineCheck
 from monreq.domain.notes import DeskNote, Reply, note_on_phone
 from monreq.domain.show import Show
-from monreq.web.speech import N_, _
+from monreq.web.speech import N_, _, listed
 
 _SHORT_WORDS = 26  # chosen: what stands large beside three replies on the narrowest phone
 _LAST_NOTES = 3  # chosen: what one looks for between two songs
@@ -50,7 +51,7 @@ class LineCheckView:
 
     Attributes:
         answers: One line for each mix of the show.
-        count: How many of those asked said yes, no, and nothing yet.
+        count: How many of the mixes asked said yes, no, and nothing yet; where one of several said no, the mix did.
     """
 
     check: str
@@ -66,8 +67,8 @@ class PhoneNote:
     """What a phone is told or asked on top; empty ids where there is nothing.
 
     Attributes:
-        said: What this mix said to the note so far.
-        heard: What it answered to the line check so far.
+        said: What was said to the note so far, by name where several hear this mix.
+        heard: What was answered to the line check so far, likewise.
     """
 
     note: str
@@ -90,7 +91,7 @@ def line_check_view(show: Show) -> LineCheckView | None:
     check = show.line_check
     if check is None:
         return None
-    heard = [one.is_heard for mix, one in check.answers.items() if mix in check.mixes]
+    heard = [all(one.is_heard for one in said) for mix, said in check.answers.items() if mix in check.mixes]
     return LineCheckView(
         check=check.id,
         source=show.source_name(check.source) or "",
@@ -104,20 +105,39 @@ def line_check_view(show: Show) -> LineCheckView | None:
 def phone_note(show: Show, mix: str) -> PhoneNote:
     """Return what a mix's phone is told and asked."""
     note, check = note_on_phone(show.notes, mix), show.line_check
-    reply = note.reply_of(mix) if note else None
+    replied = note.replies.get(mix) if note else None
     words = note_text(note.words) if note else ""
     is_asked = check is not None and check.asks(mix)
-    heard = check.answers.get(mix) if check and is_asked else None
+    heard = check.answers.get(mix, ()) if check and is_asked else ()
     return PhoneNote(
         note=note.id if note else "",
         words=words,
         is_long=len(words) > _SHORT_WORDS,
         at_ms=note.at_ms if note else 0,
-        said=_(REPLIES[reply]) if reply else "",
+        said=_said_here(show, mix, replied.musician, _(REPLIES[replied.reply])) if replied else "",
         check=check.id if check and is_asked else "",
         source=(show.source_name(check.source) or "") if check and is_asked else "",
-        heard="" if heard is None else _("yes") if heard.is_heard else _("no"),
+        heard=listed(_said_here(show, mix, one.musician, _yes_or_no(one)) for one in heard),
     )
+
+
+def _said_here(show: Show, mix: str, musician: str, answer: str) -> str:
+    """Say who said what: the phones of a mix that is shared all show the same."""
+    if _is_shared(show, mix):
+        return _by(show, musician, answer)
+    return _("you said %(answer)s", answer=answer)
+
+
+def _by(show: Show, musician: str, answer: str) -> str:
+    return _("%(name)s: %(answer)s", name=show.musician_name(musician), answer=answer)
+
+
+def _is_shared(show: Show, mix: str) -> bool:
+    return len(show.mix(mix).musicians) > 1
+
+
+def _yes_or_no(heard: Heard) -> str:
+    return _("yes") if heard.is_heard else _("no")
 
 
 def note_text(words: str) -> str:
@@ -148,7 +168,14 @@ def _heard_line(show: Show, mix: str) -> ReplyLine:
     name = show.mixes[mix].name
     if check is None or mix not in check.mixes:
         return ReplyLine(name, _("not in this mix, not asked"), is_hand=False)
-    heard = check.answers.get(mix)
-    if heard is None:
-        return ReplyLine(name, _("no answer") if check.is_over else _("no answer yet"), is_hand=False)
-    return ReplyLine(name, _("yes") if heard.is_heard else _("no"), is_hand=not heard.is_heard)
+    heard = check.answers.get(mix, ())
+    nothing = _("no answer") if check.is_over else _("no answer yet")
+    if not heard:
+        return ReplyLine(name, nothing, is_hand=False)
+    said = _heard_by_name(show, check, mix, nothing) if _is_shared(show, mix) else _yes_or_no(heard[-1])
+    return ReplyLine(name, said, is_hand=not all(one.is_heard for one in heard))
+
+
+def _heard_by_name(show: Show, check: LineCheck, mix: str, nothing: str) -> str:
+    answers = [(who, check.answer_of(mix, who)) for who in show.mix(mix).musicians]
+    return listed(_by(show, who, _yes_or_no(heard) if heard else nothing) for who, heard in answers)

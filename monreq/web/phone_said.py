@@ -14,8 +14,8 @@ from monreq.web.wording import CALLED
 
 _STATES = (N_("%(what)s, waiting"), N_("%(what)s, set aside by the desk"))
 _DISAGREEMENTS = (
-    N_("%(each)s: the desk will choose"),
-    N_("%(each)s: set aside by the desk, who will choose"),
+    N_("the desk will choose (%(each)s)"),
+    N_("set aside by the desk, who will choose (%(each)s)"),
 )
 _SOUND_STATES = (N_("%(what)s: waiting"), N_("%(what)s: set aside by the desk"))
 

@@ -18,7 +18,7 @@ from monreq.web.phone_gone import gone_lines
 from monreq.web.phone_groups import ShownGroup, shown_groups, strip_place
 from monreq.web.phone_said import TakeBack, answer_lines, status, take_back
 from monreq.web.places import Place, Places
-from monreq.web.speech import N_, _, listed
+from monreq.web.speech import N_, _, all_of, listed
 from monreq.web.wording import CALLED
 
 _STRIP_KINDS = (Kind.LEVEL, Kind.PAN, Kind.IN_OUT, Kind.SOUND)
@@ -238,11 +238,21 @@ def _calls(page: _Page) -> CallView:
     return CallView(
         waiting=tuple(_(CALLED[call]) for call in calls),
         advice=tuple(advice),
-        status=() if calls else answer_lines(page.show, key),
+        status=() if calls else _called_before(page, key),
         take_back=take_back(page.show, waiting),
         seen_at_ms=waiting[-1].seen_at_ms if waiting else None,
         seen_by=waiting[-1].seen_by if waiting else "",
     )
+
+
+def _called_before(page: _Page, key: RowKey) -> tuple[str, ...]:
+    """Say what became of the last call, and whose it was: the phones of a mix that is shared all show the same."""
+    lines = answer_lines(page.show, key)
+    if len(page.mix.musicians) < 2 or not lines:
+        return tuple(_("Your call: %(line)s", line=line) for line in lines)
+    requests = page.show.decisions[page.show.latest[key]].requests
+    names = all_of(dict.fromkeys(page.show.musician_name(one.musician) for one in requests))
+    return tuple(_("Call of %(names)s: %(line)s", names=names, line=line) for line in lines)
 
 
 def _while_waiting(call: Call, output: Output) -> str:

@@ -42,7 +42,7 @@ def test_players_who_disagree_see_it_and_the_engineer_chooses(
     sax.ask("less Lead voice")
 
     for phone in (trumpet, sax):
-        phone.sees("Lead voice", "Trumpet asks +3, Saxophone asks -3: the desk will choose")
+        phone.sees("Lead voice", "the desk will choose (Trumpet asks +3, Saxophone asks -3)")
     row = desk.row("horns", "lead")
     row.shows("0", "stay at -9", cautions=[figures("they disagree: Trumpet +3, Saxophone -3")])
     row.is_current()

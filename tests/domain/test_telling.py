@@ -50,7 +50,7 @@ def begun(stage: Stage, source: str | None = None) -> str:
 def said(stage: Stage) -> dict[str, bool]:
     """Return what the mixes answered to the last line check."""
     assert stage.show.line_check is not None
-    return {mix: heard.is_heard for mix, heard in stage.show.line_check.answers.items()}
+    return {mix: heard[-1].is_heard for mix, heard in stage.show.line_check.answers.items()}
 
 
 def test_call_seen_is_stamped_with_time_and_desk(stage: Stage) -> None:

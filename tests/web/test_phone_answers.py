@@ -94,7 +94,7 @@ def test_musicians_of_a_shared_mix_see_that_they_disagree(
 
     for seen in (page, bassist.get("/mix/ears")):
         strip = seen.place("strip-drums")
-        assert "Bo asks +3, Cy asks \N{MINUS SIGN}3: the desk will choose" in strip
+        assert "the desk will choose (Bo asks +3, Cy asks \N{MINUS SIGN}3)" in strip
     assert len(evening.asked()) == 2
 
 

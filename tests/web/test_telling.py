@@ -1,7 +1,9 @@
 """Notes and the line check from desk to phones and back, and who is there: all without a script."""
 
 from monreq.domain import commands as c
+from monreq.domain import telling_commands as t
 from monreq.domain.notes import START_TEXTS
+from monreq.domain.requests import Outcome
 from monreq.web.note_view import SAID_TEXTS
 from tests.support.evening import Evening
 from tests.support.visitor import Page, Visitor
@@ -119,10 +121,35 @@ def test_line_check_is_a_table_at_the_desk(engineer: Visitor, singer: Visitor, b
     assert asked.startswith("Line check: can you hear Voice?")
     assert line_check(desk) == {
         "Front wedge": "no",
-        "Rhythm": "yes",
+        "Rhythm": "Bo: yes, Cy: no answer yet",
         "Side wedge": "not in this mix, not asked",
     }
     assert desk.place("line-check").startswith("Can you hear Voice? 1 yes, 1 no, 0 no answer")
+
+
+def test_those_who_share_a_mix_read_who_of_them_said_what(
+    evening: Evening, engineer: Visitor, bassist: Visitor, drummer: Visitor
+) -> None:
+    send(engineer, "line_check:", line_source="voice")
+    answer(bassist, "ears", "heard-no")
+    alone = line_check(engineer.get("/desk"))["Rhythm"]
+    answer(drummer, "ears", "heard-yes")
+    heard, desk = bassist.get("/mix/ears").place("told"), engineer.get("/desk")
+    evening.do(t.EndLineCheck(evening.show.line_check.id if evening.show.line_check else ""))
+    send(engineer, "note:two minutes", note_to="ears")
+    answer(bassist, "ears", "note-not-yet")
+    told = drummer.get("/mix/ears").place("told")
+    drummer.do(page := drummer.get("/mix/ears"), page.button_with("call-talk:"))
+    evening.do(c.Answer(tuple(evening.show.open_requests), Outcome.DONE))
+    called = bassist.get("/mix/ears").place("calls")
+
+    assert alone == "Bo: no, Cy: no answer yet"
+    assert "Bo: no, Cy: yes" in heard
+    assert line_check(desk)["Rhythm"] == "Bo: no, Cy: yes"
+    assert desk.place("line-check").startswith("Can you hear Voice? 0 yes, 1 no, 1 no answer")
+    assert "Bo: not yet" in told
+    assert called == "Call of Cy: done"
+    assert "you said" not in heard + told
 
 
 def test_line_check_that_ended_asks_nobody_and_stays_to_be_read(
