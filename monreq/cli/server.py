@@ -34,7 +34,7 @@ class ServerError(Exception):
     """A server that cannot run; its text is one sentence."""
 
 
-class PortTaken(ServerError):
+class PortTaken(ServerError):  # noqa: N818 - the name already says what is wrong
     """Somebody listens on the port."""
 
 
