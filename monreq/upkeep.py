@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from monreq.config import Config
-from monreq.services.health import Health
+from monreq.services.health import Health, Trouble
 from monreq.services.keeping import CopyFailed, CopyKeeper, IdleFolding
 from monreq.services.ports import Change, Clock, StorageFailed
 from monreq.services.standing import AddressWatch, ClockWatch, DiskWatch
@@ -63,12 +63,20 @@ class Upkeep:
             holding.require()
             storage.look()
 
+        def probe() -> None:
+            storage.settings.put(_PROBE, _PROBE_TEXT)
+            storage.writer.run(storage.log.require_free)
+
         self.health = health = Health()
         self._keeper = _keeper(config, health, clocks, program)
-        self.slow = SlowWatch(health, clocks.monotonic_s, clocks.busy_s)
-        watch = StorageWatch(
-            health, look, lambda: storage.settings.put(_PROBE, _PROBE_TEXT), clocks.monotonic_s
+        path = file_of(config.database_url)
+        self.slow = SlowWatch(
+            health,
+            clocks.monotonic_s,
+            clocks.busy_s,
+            Trouble.SLOW if path is not None else Trouble.DATABASE_SLOW,
         )
+        watch = StorageWatch(health, look, probe, clocks.monotonic_s)
         self.waiting_looks: list[Callable[[], None]] = [watch]
         self.looks: list[Callable[[], None]] = [
             watch.require_answer,
@@ -79,7 +87,6 @@ class Upkeep:
         ]
         if self._keeper is not None:
             self.looks.append(self._keeper)
-        path = file_of(config.database_url)
         if path is not None:
             self.looks.append(IdleFolding(storage.fold_in, lambda: _stamp(log_of(path))))
 

@@ -11,7 +11,7 @@ import click
 
 from monreq.app import now_ms
 from monreq.cli.options import data_option, settings
-from monreq.cli.server import ENOUGH_FILES, ServerError, allow_open_files, listen
+from monreq.cli.server import ENOUGH_FILES, PortTaken, ServerError, allow_open_files, listen
 from monreq.cli.way_back import started_on
 from monreq.config import Config, ConfigError
 from monreq.services.ports import ShowEntry, StorageFailed
@@ -93,6 +93,10 @@ def _given_address(config: Config) -> Finding:
 def _port(config: Config) -> Finding:
     try:
         listener: socket.socket = listen(config.host, config.port)
+    except PortTaken as error:
+        if DataFolder(config.data_dir).is_held():
+            return good("port", f"monreq serves this folder now, and {config.port} is taken")
+        return bad("port", str(error))
     except ServerError as error:
         return bad("port", str(error))
     listener.close()

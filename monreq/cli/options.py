@@ -59,7 +59,7 @@ def told_in_one_line() -> Iterator[None]:
     except UnreadableEvent as failed:
         raise click.ClickException(str(failed)) from failed
     except StorageFailed as failed:
-        raise click.ClickException("The database could not store this.") from failed
+        raise click.ClickException(f"The database could not store this. {failed}") from failed
     except (ConfigError, FolderError, ServerError, StorageUnusable, AddressError, Refusal) as failed:
         raise click.ClickException(str(failed)) from failed
 

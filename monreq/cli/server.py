@@ -34,6 +34,10 @@ class ServerError(Exception):
     """A server that cannot run; its text is one sentence."""
 
 
+class PortTaken(ServerError):  # noqa: N818 - the name already says what is wrong
+    """Somebody listens on the port."""
+
+
 def listen(host: str, port: int) -> socket.socket:
     """Bind and listen.
 
@@ -42,6 +46,7 @@ def listen(host: str, port: int) -> socket.socket:
         port: The TCP port; 0 lets the system choose, and the socket tells which.
 
     Raises:
+        PortTaken: Somebody has it.
         ServerError: If the address cannot be had.
     """
     try:
@@ -49,7 +54,8 @@ def listen(host: str, port: int) -> socket.socket:
         both = host == "::" and socket.has_dualstack_ipv6()
         return socket.create_server(place, family=family, backlog=_BACKLOG, dualstack_ipv6=both)
     except OSError as error:
-        raise ServerError(_why_not(error, host, port)) from error
+        kind = PortTaken if error.errno == errno.EADDRINUSE else ServerError
+        raise kind(_why_not(error, host, port)) from error
 
 
 def run_server(

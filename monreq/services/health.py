@@ -14,6 +14,7 @@ class Trouble(Enum):
 
     STORAGE = "storage"
     SLOW = "slow"
+    DATABASE_SLOW = "database_slow"
     REDIS = "redis"
     ADDRESS = "address"
     DISK_LOW = "disk_low"

@@ -17,15 +17,22 @@ _TOLD_S: Final = 60.0  # chosen: long enough to be read, and to see that it goes
 
 
 class SlowWatch:
-    """Tells that the disk is slow, from the first time that it was until it was not for a minute.
+    """Tells that storing is slow, from the first time that it was until it was not for a minute.
 
     Args:
         monotonic_s: A clock that only counts on. [s]
         busy_s: How long the thread that asks has reckoned: a long list takes that long on any disk. [s]
+        told: What is told: another sentence for a disk than for a server.
     """
 
-    def __init__(self, health: Health, monotonic_s: Callable[[], float], busy_s: Callable[[], float]) -> None:
-        self._health, self._now_s, self._busy_s = health, monotonic_s, busy_s
+    def __init__(
+        self,
+        health: Health,
+        monotonic_s: Callable[[], float],
+        busy_s: Callable[[], float],
+        told: Trouble = Trouble.SLOW,
+    ) -> None:
+        self._health, self._now_s, self._busy_s, self._told = health, monotonic_s, busy_s, told
         self._numbers = count()
         self._running: dict[int, float] = {}
         self._until_s: float | None = None
@@ -47,12 +54,12 @@ class SlowWatch:
             self._judge(self._now_s() - began_s, _ANSWERS_WITHIN_S)
         if self._until_s is not None and self._now_s() >= self._until_s:
             self._until_s = None
-            self._health.clear(Trouble.SLOW)
+            self._health.clear(self._told)
 
     def _judge(self, took_s: float, most_s: float) -> None:
         if took_s > most_s:
             self._until_s = self._now_s() + _TOLD_S
-            self._health.put(Trouble.SLOW, f"{took_s:.1f}")
+            self._health.put(self._told, f"{took_s:.1f}")
 
 
 class WatchedWriter:
@@ -76,7 +83,7 @@ class StorageWatch:
 
     Args:
         look: Reads a little; raises StorageFailed.
-        write: Writes a little; raises StorageFailed.
+        write: Writes a little, where requests are written; raises StorageFailed.
         monotonic_s: A clock that only counts on. [s]
     """
 

@@ -133,6 +133,18 @@ class DataFolder:
         finally:
             lock.release()
 
+    def is_held(self) -> bool:
+        """Whether another process holds the folder just now; nothing is made."""
+        if not self.lock_path.exists():
+            return False
+        try:
+            with self.hold():
+                return False
+        except FolderBusy:
+            return True
+        except FolderError:
+            return False
+
     def _malformed(self) -> FolderError:
         return FolderError(
             f"The key file {self.key_path} is damaged: put it back from a copy, "

@@ -41,6 +41,7 @@ _CREATE: Final = text(
 )
 # SQLite needs and knows no lock on a row: its transaction holds the whole database from the beginning.
 _HOLD: Final = select(shows.c.head).where(shows.c.id == bindparam("show")).with_for_update()
+_FREE: Final = select(shows.c.id).where(shows.c.is_open).with_for_update(nowait=True)
 _MOVE_HEAD: Final = update(shows).where(shows.c.id == bindparam("show"))
 _FIND: Final = select(submissions).where(
     submissions.c.show_id == bindparam("show"),
@@ -83,6 +84,15 @@ class SqlShowLog:
         """Make room for a show; one that is there is left as it is."""
         with reported(), self._writing.begin() as connection:
             connection.execute(_CREATE, {"show": show_id, "at_ms": at_ms})
+
+    def require_free(self) -> None:
+        """Refuse, on the writer, while somebody else holds an open show: what is stored for it would not go through.
+
+        Raises:
+            StorageFailed: Somebody does.
+        """
+        with reported(), self._writing.begin() as connection:
+            connection.execute(_FREE).all()
 
     @contextmanager
     def hold(self, show_id: str) -> Iterator[HeldShow]:

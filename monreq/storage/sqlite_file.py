@@ -1,6 +1,7 @@
 """The SQLite file as a whole: making it, judging one that is there, copying it."""
 
 import os
+import shutil
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing, suppress
@@ -13,6 +14,8 @@ from monreq.storage.failures import DatabaseDamaged, StorageUnusable
 
 _BESIDE: Final = ("-wal", "-shm", "-journal")
 """What SQLite keeps beside a file, by the ends of their names. The first one holds what was stored last."""
+
+_ROOM: Final = 65_536  # chosen: twice what SQLite wants beside a file before it reads it
 
 
 def log_of(path: Path) -> Path:
@@ -61,7 +64,8 @@ def check_file(path: Path) -> None:
     """Refuse a file that is not a sound database of monreq.
 
     Raises:
-        StorageUnusable: Why not.
+        DatabaseDamaged: Why not.
+        StorageUnusable: It cannot be read for want of room.
     """
     try:
         is_empty = path.stat().st_size == 0
@@ -74,6 +78,10 @@ def check_file(path: Path) -> None:
     try:
         application_id, sound = _ask(path)
     except sqlite3.Error as error:
+        if not _tells_of_damage(error) and shutil.disk_usage(path.parent).free < _ROOM:
+            raise StorageUnusable(
+                f"There is no room on the disk of the database {path}: make some, and start again."
+            ) from error
         raise DatabaseDamaged(f"The database {path} cannot be used: {error}.") from error
     if application_id != APPLICATION_ID:
         raise DatabaseDamaged(f"The file {path} is not a database of monreq.")
@@ -132,6 +140,10 @@ def is_whole(connection: sqlite3.Connection) -> bool:
     """
     verdict = connection.execute("PRAGMA integrity_check(1)").fetchone()[0]
     return bool(verdict == "ok") and connection.execute("PRAGMA foreign_key_check").fetchone() is None
+
+
+def _tells_of_damage(error: sqlite3.Error) -> bool:
+    return getattr(error, "sqlite_errorname", "").startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB"))
 
 
 def _ask(path: Path) -> tuple[int, bool]:

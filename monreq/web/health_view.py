@@ -10,6 +10,7 @@ from monreq.web.speech import N_, _
 _FACTS: Final[Mapping[Trouble, tuple[str, ...]]] = {
     Trouble.STORAGE: ("why",),
     Trouble.SLOW: ("took",),
+    Trouble.DATABASE_SLOW: ("took",),
     Trouble.REDIS: (),
     Trouble.ADDRESS: ("printed", "present"),
     Trouble.DISK_LOW: ("free",),
@@ -22,6 +23,9 @@ _SENTENCES: Final[Mapping[Trouble, str]] = {
     ),
     Trouble.SLOW: N_(
         "The disk is slow: storing took %(took)s s. Nothing is lost, but answers come late: end what else uses it."
+    ),
+    Trouble.DATABASE_SLOW: N_(
+        "The database answers slowly: storing took %(took)s s. Nothing is lost, but answers come late: see who else uses it."
     ),
     Trouble.REDIS: N_(
         "Redis does not answer: pages of other workers are a second or two late, and who is there is not known. Nothing is lost."

@@ -53,6 +53,17 @@ def test_check_of_a_machine_that_is_not_ready(here: Command, tmp_path: Path) -> 
     assert (ended.errors, ended.code) == ("", 1)
 
 
+def test_check_of_a_folder_that_is_served_says_so(here: Command, demo: Served, tmp_path: Path) -> None:
+    port = demo.url.rpartition(":")[2]
+    (tmp_path / "lock").touch()
+
+    beside = here("check", "--data", demo.folder, "--port", port, MONREQ_HOST="127.0.0.1")
+    elsewhere = here("check", "--data", tmp_path, "--port", port, MONREQ_HOST="127.0.0.1")
+
+    assert f"ok  port: monreq serves this folder now, and {port} is taken" in beside.output
+    assert f"BAD port: Port {port} is taken" in elsewhere.output
+
+
 def test_check_makes_nothing(here: Command, tmp_path: Path) -> None:
     ended = here(
         "check", "--data", tmp_path / "none", "--port", str(free_port()), "--address", "192.0.2.7",

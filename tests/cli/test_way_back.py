@@ -15,7 +15,7 @@ from monreq.cli.backup import facts
 from monreq.storage.copies import Copies
 from monreq.storage.folder import DataFolder
 from tests.support.databases import sqlite_url
-from tests.support.disks import small_disk
+from tests.support.disks import fill, small_disk
 from tests.support.monreq_process import ROOT, Ended, serving
 from tests.support.started_commands import Command, show_on
 
@@ -222,3 +222,17 @@ def test_disk_without_room_is_refused_in_one_line(tmp_path: Path, here: Command)
 
     assert (refused.code, refused.errors.count("\n")) == (1, 1)
     assert "full" in refused.errors
+
+
+def test_database_on_a_disk_without_room_is_not_called_damaged(tmp_path: Path, here: Command) -> None:
+    with small_disk(tmp_path / "disk", 4) as disk:
+        show_on(disk / "data", "Friday")
+        ballast = fill(disk)
+        refused = serve(here, disk / "data")
+        ballast.unlink()
+        with serving("serve", disk / "data", 0) as served:
+            served.stop()
+
+    assert (refused.code, refused.errors.count("\n")) == (1, 1)
+    assert "There is no room on the disk of the database" in refused.errors
+    assert "copy" not in refused.errors

@@ -16,6 +16,8 @@ NOTICES = [
         "Codes point to 192.0.2.20, this laptop is now 192.0.2.35",
     ),
     (Notice(Trouble.ADDRESS, ("192.0.2.20", "")), "this laptop is in no network"),
+    (Notice(Trouble.SLOW, ("0.8",)), "The disk is slow: storing took 0.8 s."),
+    (Notice(Trouble.DATABASE_SLOW, ("0.8",)), "The database answers slowly: storing took 0.8 s."),
     (Notice(Trouble.DISK_LOW, ("12",)), "Only 12 MB are left on the disk"),
     (Notice(Trouble.COPIES, ("The disk is full.",)), "No copy could be made: The disk is full."),
     (Notice(Trouble.CLOCK, ("+3600",)), "The laptop slept, or its clock was set: +3600 s."),
