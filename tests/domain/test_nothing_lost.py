@@ -204,14 +204,26 @@ class Evening:
         if mix := self.given_up.pop(decision, ""):
             self.most[mix] += min(0, self.to_come(mix) - before[mix])
 
-
     def _is_for_turned_gain(self, request: Request) -> bool:
         change = self.stage.show.preamp_changes.get(request.group)
         return change is not None and change.is_moved and request.amount < 0
 
 
 BY_ROWS = ("plan", "turn", "drop", "take", "take", "part", "aside", "undo_done", "wait")
-ALL = (*BY_ROWS, "ask", "song", "stretch", "far", "not_done", "undo", "hurts", "correct", "again", "rename", "anew")
+ALL = (
+    *BY_ROWS,
+    "ask",
+    "song",
+    "stretch",
+    "far",
+    "not_done",
+    "undo",
+    "hurts",
+    "correct",
+    "again",
+    "rename",
+    "anew",
+)
 
 
 def steps_of(kinds: tuple[str, ...]) -> st.SearchStrategy[list[tuple[str, int, int]]]:

@@ -48,7 +48,7 @@ class Model:
         row: RowName = (*place, "level")
         left: dict[str, int] = {}
         for decision in self.decisions.values():
-            decision.is_settled = decision.is_settled or decision.row[:2] == place
+            decision.is_settled = decision.is_settled or decision.row == row
         for one in [self.wishes[wish] for wish in self.waiting(row)]:
             if one.is_put_back:
                 one.where = "withdrawn"
@@ -254,8 +254,9 @@ class Model:
         """Return how far down each mix still is for a preamp, and whether a hand set it since."""
         lowered: dict[tuple[str, bool], int] = defaultdict(int)
         for name, one in self.decisions.items():
-            if not one.is_undone:
-                lowered[one.row[0], one.is_settled] += self._for(name, preamp)
+            done = self._for(name, preamp)
+            if done and not one.is_undone:
+                lowered[one.row[0], one.is_settled] += done
         return [(mix, -amount, is_settled) for (mix, is_settled), amount in lowered.items() if amount < 0]
 
     def _for(self, decision: str, preamp: str, *, is_put_back: bool = False) -> int:
