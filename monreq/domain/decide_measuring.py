@@ -143,7 +143,8 @@ def _compensated(show: Show, change: PreampChange, *, is_settled: bool) -> dict[
             or decision.is_before(position.entered_at) is not is_settled
         ):
             continue
-        moved[mix] = moved.get(mix, 0) + decision.done_for_group(change.id)
+        if done := decision.done_for_group(change.id):
+            moved[mix] = moved.get(mix, 0) + done
     return moved
 
 

@@ -1,6 +1,6 @@
 """How the desk takes a decision back."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import count
 
@@ -17,6 +17,7 @@ from monreq.domain.put_back import (
     left_of,
     put_back,
     still_down,
+    still_in_place,
     waits_as_before,
     wanted_again,
 )
@@ -47,16 +48,39 @@ def undo(show: Show, command: c.Undo) -> tuple[Event, ...]:
     again = wanted_again(show, decision)
     waiting = {**show.open_requests, **back, **_as_requests(again)}
     done = guard.all_within(replace(show, open_requests=waiting), wanted)
+    held_back = [one for whole, part in zip(wanted, done, strict=True) for one in left_of(whole, part)]
+    back, again, held_back = _without_what_stays(show, decision.key, back, again, held_back)
     first, also = (done[0], done[1:]) if decision.move is not None and done else (None, done)
     undone = DecisionUndone(decision.id, decision.key.mix, tuple(back), first, also)
     cancelled = cancelling(waiting.values(), decision.key, [one.musician for one in back.values()])
     withdrawn, left = _put_back_twice(show, decision)
     gone = (undone, *cancelled, *withdrawn)
-    held_back = put_back(
-        [left for whole, part in zip(wanted, done, strict=True) for left in left_of(whole, part)],
-        show.revision + len(gone),
+    asked = put_back(held_back, show.revision + len(gone))
+    return (*gone, *asked, *put_back([*again, *left], show.revision + len(gone) + len(asked)))
+
+
+def _without_what_stays(
+    show: Show, key: RowKey, back: Mapping[str, Request], again: Sequence[Left], held_back: Sequence[Left]
+) -> tuple[dict[str, Request], list[Left], list[Left]]:
+    """Return what an undo returns, asks again and holds back, but for what makes up for turned gains and is still in place.
+
+    Were it to be done again, the send would come to stand too low.
+    """
+    own = [Left(key, one.amount, one.group) for one in back.values() if one.is_for_preamp]
+    waits = [*own, *(one for one in again if one.group in show.preamp_changes)]
+    stays = still_in_place(show, waits, [one for one in held_back if one.key == key])
+    rest = {group: sum(one.amount for one in waits if one.group == group) + stays[group] for group in stays}
+    held = [
+        one._replace(amount=one.amount - sum(stays.values())) if one.key == key else one for one in held_back
+    ]
+    return (
+        {known: one for known, one in back.items() if one.group not in stays},
+        [
+            *(one for one in again if one.group not in stays),
+            *(Left(key, amount, group) for group, amount in rest.items() if amount),
+        ],
+        [one for one in held if one.amount],
     )
-    return (*gone, *held_back, *put_back([*again, *left], show.revision + len(gone) + len(held_back)))
 
 
 def _as_requests(asked_again: Iterable[Left]) -> dict[str, Request]:

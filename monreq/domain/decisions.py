@@ -84,7 +84,8 @@ class Decision:
         """What each request of the desk's own got of what was done: all of it together is never more than was done.
 
         What is missing, or went too far, is missing to songs first, then to what is put back, then to what makes up for
-        preamps, of each to the last asked first; musicians have the rest. For in and out all that is asked is got at once.
+        preamps, of each to the last asked first; musicians have the rest. But what is put back comes before musicians who
+        ask the same way, or it would go up again on top of what they got. For in and out all that is asked is got at once.
         """
         own = sorted((one for one in self.requests if one.group), key=_gives_way)
         if self.done is None:
@@ -92,7 +93,11 @@ class Decision:
         if self.key.kind is Kind.IN_OUT:
             return {one.id: one.amount if one.amount * self.done > 0 else 0 for one in own}
         missing, got = self.asked - self.done, {}
+        is_same_way = self.asked_by_musicians * self.to_put_back > 0
         for one in own:
+            if one.is_put_back and is_same_way:
+                missing -= _part_of(self.asked_by_musicians, missing)
+                is_same_way = False
             part = _part_of(one.amount, missing)
             missing -= part
             got[one.id] = one.amount - part

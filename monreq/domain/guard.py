@@ -108,23 +108,29 @@ def raised(
     least = min([asked, *(limit.figure or 0 for limit in limits)])
     move = max(min(asked, -beside.amount), least)
     limits = [limit if (limit.figure or 0) >= 0 else replace(limit, figure=0) for limit in limits]
-    is_one = sources is not None and len(sources) == 1
-    return move, _said(limits, max(0, move) if move < asked else None, is_one=is_one)
+    return move, _said(limits, max(0, move) if move < asked else None, sources)
 
 
-def crossed(show: Show, mix: str, sources: Collection[str] | None) -> Caution | None:
+def crossed(
+    show: Show, mix: str, sources: Collection[str] | None, *, only_came_in: bool = False
+) -> Caution | None:
     """Return the bound that what was raised stands past by now, the one it is farthest past; None if it is past none.
 
     Looked at are those that are not to be crossed in passing: into the reserve of a margin that was read, past what is
     advised over an evening, to where it squealed or hurt, and on a day that is over. How far one goes in one trip is none
-    of them.
+    of them. Beside another mic that stands right at its reserve nothing is to go up, though it may come in.
 
     Args:
         show: The show with the raise done.
         mix: The id of one of its mixes.
         sources: What went up, or came in; None is the output.
+        only_came_in: Whether none of it was on before.
     """
-    over = [one for one in _limits(show, mix, sources) if _is_crossed(show, one)]
+    limits = _limits(show, mix, sources)
+    beside = [one for one in limits if sources is not None and one.source and one.source not in sources]
+    over = [
+        one for one in limits if _is_crossed(show, one, may_reach_reserve=only_came_in or one not in beside)
+    ]
     return min(over, key=lambda one: one.figure or 0, default=None)
 
 
@@ -139,10 +145,10 @@ def comes_in_at(show: Show, mix: str, source: str) -> tuple[int | None, tuple[Ca
     bounds = [*loop_limits(show, mix, [source]), *comes_in_limits(show, mix, [source])]
     limits = [replace(limit, figure=kept + (limit.figure or 0)) for limit in bounds]
     level = min(known, *(limit.figure or 0 for limit in limits))
-    said = _said(limits, level if level < known else None, is_one=True)
+    said = _said(limits, level if level < known else None, [source])
     if level < show.settings.lowest_tenths:
         cut = [limit for limit in limits if (limit.figure or 0) < show.settings.lowest_tenths]
-        return None, tuple(replace(one, figure=None) for one in _said(cut, level, is_one=True))
+        return None, tuple(replace(one, figure=None) for one in _said(cut, level, [source]))
     lower = (Caution(CautionCode.COMES_IN_LOWER, level),) if level < kept else ()
     return level, (*lower, *said)
 
@@ -207,12 +213,12 @@ def _limits(
     return [*loop_limits(show, mix, up), *ear_limits(show, mix, up, is_louder=is_louder)]
 
 
-def _is_crossed(show: Show, limit: Caution) -> bool:
+def _is_crossed(show: Show, limit: Caution, *, may_reach_reserve: bool) -> bool:
     if limit.margin_tenths is not None:
-        return limit.margin_tenths < show.settings.reserve_tenths
-    return limit.code is CautionCode.DOSE_FULL or (
-        limit.code in _PAST_WHICH_TO_ASK and (limit.figure or 0) < 0
-    )
+        reserve = show.settings.reserve_tenths
+        return limit.margin_tenths < reserve or (limit.margin_tenths == reserve and not may_reach_reserve)
+    is_past = limit.code in _PAST_WHICH_TO_ASK and (limit.figure or 0) < 0
+    return is_past or limit.code is CautionCode.DOSE_FULL
 
 
 def _least(asked: int, limits: list[Caution]) -> int:
@@ -285,11 +291,15 @@ def said_anyway(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
     return tuple(one for one in cautions if one.code not in _SAID_WHERE_THEY_CUT)
 
 
-def _said(limits: list[Caution], cut_to: int | None, *, is_one: bool) -> tuple[Caution, ...]:
-    """Return what to tell of bounds: what cuts, and always a margin that is short or unknown; of each kind the tightest."""
+def _said(limits: list[Caution], cut_to: int | None, raised: Collection[str] | None) -> tuple[Caution, ...]:
+    """Return what to tell of bounds: what cuts, and always a margin that is short or unknown; of each kind the tightest.
+
+    Of a single source that is raised its own bounds do not name it.
+    """
     said: dict[CautionCode, Caution] = {}
+    own = next(iter(raised)) if raised is not None and len(raised) == 1 else None
     for limit in sorted(limits, key=lambda one: one.figure or 0):
         cuts = cut_to is not None and (limit.figure or 0) <= cut_to
         if cuts or limit.code not in _SAID_WHERE_THEY_CUT:
-            said.setdefault(limit.code, replace(limit, source="") if is_one and limit.source else limit)
+            said.setdefault(limit.code, replace(limit, source="") if limit.source == own else limit)
     return tuple(said.values())

@@ -12,6 +12,11 @@ What a hand enters as it stands on the desk says where things are from now on:
   it, and no raise is to be made twice.
 - What is still to go down for a gain stays, for nobody knows whether the hand had it in mind. The row says so. Done twice
   it leaves a source too quiet; not done at all, it comes up with the gain.
+- What an answer to a call turned down is not put back up either: that would undo the answer. It stays over when the answer
+  is undone, for the call waits then.
+
+What an undo may not put up again of what makes up for a gain that was turned is neither put back nor done again: it is still
+in place.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -81,6 +86,25 @@ def left_of(whole: Move, part: Move) -> list[Left]:
     aside = whole.after.pan_percent - part.after.pan_percent
     level = [Left(RowKey(whole.mix, whole.source, Kind.LEVEL), up)] if up > 0 else []
     return level + ([Left(RowKey(whole.mix, whole.source, Kind.PAN), aside)] if aside else [])
+
+
+def still_in_place(show: Show, again: Iterable[Left], held_back: Iterable[Left]) -> dict[str, int]:
+    """Return what an undo leaves in place of what makes up for each turned gain, because it may not put it up. [0.1 dB].
+
+    Args:
+        show: The show before the undo.
+        again: What is to be done again in the row of the answer that is undone.
+        held_back: What may not be put up again there.
+    """
+    up = sum(one.amount for one in held_back)
+    stays: dict[str, int] = {}
+    for one in again:
+        change = show.preamp_changes.get(one.group)
+        part = min(up, -one.amount) if change is not None and change.is_moved else 0
+        if part > 0:
+            up -= part
+            stays[one.group] = stays.get(one.group, 0) + part
+    return stays
 
 
 def left_of_answer(answered: Decision) -> list[Left]:
@@ -190,6 +214,10 @@ def settled(show: Show, events: Sequence[Event]) -> tuple[Event, ...]:
                     closed.add(one.id)
                     gone.append(RequestWithdrawn(mix, one.id, SET_SINCE))
                     left += [Left(one.key, rest, one.group)] if rest else []
+    for key in _turned_down_at_calls(events) if waiting else ():
+        over = [one for one in waiting if one.is_put_back and one.key == key and one.id not in closed]
+        closed.update(one.id for one in over)
+        gone += [RequestWithdrawn(key.mix, one.id, SET_SINCE) for one in over]
     for mix, source in _brought_in(events) if waiting else ():
         came = [one for one in waiting if one.key == (mix, source, Kind.IN_OUT) and one.id not in closed]
         closed.update(one.id for one in came)
@@ -241,6 +269,18 @@ def _set_by_hand(events: Iterable[Event]) -> Iterator[tuple[str, str | None, Set
                 yield mix, source, setting
             case LevelsCarried(mix=mix, settings=settings) | LevelsPutLow(mix=mix, settings=settings):
                 yield from ((mix, source, setting) for source, setting in settings)
+
+
+def _turned_down_at_calls(events: Iterable[Event]) -> Iterator[RowKey]:
+    """Yield the rows in which a raise would undo what was done at a call."""
+    for event in events:
+        match event:
+            case RequestsAnswered(kind=Kind.CALL, move=move, also=also):
+                for one in (move, *also):
+                    if one and (one.after.level_tenths < one.before.level_tenths or not one.after.is_on):
+                        yield RowKey(one.mix, one.source, Kind.LEVEL)
+                    if one and not one.after.is_on:
+                        yield RowKey(one.mix, one.source, Kind.IN_OUT)
 
 
 def _brought_in(events: Iterable[Event]) -> Iterator[tuple[str, str | None]]:

@@ -128,7 +128,8 @@ def _crossing(then: Show, moves: Sequence[Move]) -> Iterator[Doubt]:
     for mix in dict.fromkeys(move.mix for move in moves):
         up = [move for move in moves if move.mix == mix and _is_up(move)]
         raised = None if any(move.source is None for move in up) else [move.source or "" for move in up]
-        crossed = guard.crossed(then, mix, raised) if up else None
+        only_came_in = not any(move.before.is_on for move in up)
+        crossed = guard.crossed(then, mix, raised, only_came_in=only_came_in) if up else None
         if crossed is not None:
             code = _CROSSED.get(crossed.code, DoubtCode.INTO_RESERVE)
             yield Doubt(code, mix, _past(crossed, up), figure=crossed.margin_tenths or 0)

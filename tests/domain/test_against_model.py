@@ -126,10 +126,29 @@ class Evening(EveningKeptTwice):
         self.model.plan(preamp, change)
         self.compensated(preamp, is_expected=change > 0)
 
+    @precondition(lambda self: all(preamp.is_turned for preamp in self.model.preamps.values()))
+    @rule(change=st.sampled_from([60, 30]), is_turned=st.booleans())
+    def lower_for_a_preamp(self, change: int, is_turned: bool) -> None:  # noqa: FBT001 - drawn by name
+        """Plan a preamp and lower for it; then turn it in a wedge at its reserve, or give it up."""
+        self.plan_a_preamp(change)
+        preamp = list(self.model.preamps)[-1]
+        for mix, request in self.stage.compensating(preamp).items():
+            decision = self.stage.done(request)
+            done = self.stage.show.decisions[decision].done
+            assert done is not None
+            self.answered(decision, [request], moved((mix, "voice", "level"), done), "done")
+        if is_turned:
+            self.turn(preamp, though_rows_wait=True)
+            self.stage.read_margin("front", "voice", 50, open_mics=3)
+        else:
+            self.give_up(preamp)
+
     @precondition(lambda self: self.model.preamps)
     @rule(data=st.data(), though_rows_wait=st.booleans())
     def turn_a_preamp(self, data: st.DataObject, though_rows_wait: bool) -> None:  # noqa: FBT001 - drawn by name
-        preamp = data.draw(st.sampled_from(sorted(self.model.preamps)))
+        self.turn(data.draw(st.sampled_from(sorted(self.model.preamps))), though_rows_wait=though_rows_wait)
+
+    def turn(self, preamp: str, *, though_rows_wait: bool) -> None:
         planned = self.model.preamps[preamp]
         was_turned, before = planned.is_turned, self.stage.show
         if (
@@ -157,6 +176,9 @@ class Evening(EveningKeptTwice):
             with pytest.raises(PreampMovedAlready):
                 self.stage.drop_preamp(preamp)
             return
+        self.give_up(preamp)
+
+    def give_up(self, preamp: str) -> None:
         lowered, first_new = self.model.lowered_for(preamp), len(self.stage.log)
         self.stage.drop_preamp(preamp)
         self.model.drop(preamp)

@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 from monreq.domain import commands as c
 from monreq.domain.queue import Row
 from monreq.domain.refusals import Refusal
-from monreq.domain.requests import Kind, Outcome
+from monreq.domain.requests import Call, Kind, Outcome, Request
 from monreq.domain.setup import Source, SourceKind
 from monreq.domain.song_commands import BeginGap, BeginSong, PlanSongMoves, PutSetList, SongChange
 from monreq.domain.songs import Song
+from monreq.domain.telling_commands import TakeBackRaise
 from tests.support.invariants import check
 from tests.support.stage import Stage, small_stage
 
@@ -36,6 +37,8 @@ class Evening:
     given_up: dict[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        self.stage.source(SOURCE)
+        self.stage.read_margin("front", SOURCE, 40, open_mics=3)
         self.stage.do(PutSetList((Song("opener", "Opener"),)))
         self.most = {mix: self.to_come(mix) for mix in MIXES}
 
@@ -130,6 +133,23 @@ class Evening:
         if standing:
             self._undo_of(standing[one % len(standing)])
 
+    def _hurts(self, one: int, other: int) -> None:
+        mix = MIXES[one % 2]
+        call = self.stage.call(mix, Call.HURTS, {"front": "singer", "ears": "bass"}[mix])
+        before, stood = self.to_come(mix), self.stage.level(mix, SOURCE)
+        over = self._to_put_back(mix)
+        self.stage.do(TakeBackRaise((call,), SOURCE, stood - (10, 30, 60)[other % 3]))
+        decision = next(reversed(self.stage.show.decisions))
+        lowered = self.stage.level(mix, SOURCE) - stood
+        assert self._to_put_back(mix) == 0
+        assert self.to_come(mix) == before + lowered - over
+        self.given[decision] = (mix, lowered)
+        self.most[mix] += lowered - over
+
+    def _to_put_back(self, mix: str) -> int:
+        waiting = self.stage.show.open_requests.values()
+        return sum(one.amount for one in waiting if one.key == (mix, SOURCE, Kind.LEVEL) and one.is_put_back)
+
     def _correct(self, one: int, other: int) -> None:
         mix = MIXES[one % 2]
         before, stood = self.to_come(mix), self.stage.level(mix, SOURCE)
@@ -167,20 +187,43 @@ class Evening:
         more = self.to_come(mix) - before
         assert more <= sum(max(amount, 0) for amount in others) + max(0, done - (row.asked or 0))
         assert more >= sum(min(amount, 0) for amount in others) + min(0, done)
+        up = [request.amount for request in row.requests if request.is_put_back]
+        if all(not request.group or request.is_put_back for request in row.requests) and sum(others) >= 0:
+            assert self._to_put_back(mix) == max(0, sum(up) - max(0, done))
         self.given[decision] = (mix, more)
         self.most[mix] += more
 
     def _undo_of(self, decision: str) -> None:
         before = {mix: self.to_come(mix) for mix in MIXES}
+        undone, stood = self.stage.show.decisions[decision], {mix: self._to_put_back(mix) for mix in MIXES}
         self.stage.undo(decision)
+        if undone.requests and all(self._is_for_turned_gain(one) for one in undone.requests):
+            assert {mix: self._to_put_back(mix) for mix in MIXES} == stood
         mix, given = self.given.pop(decision, ("front", 0))
         self.most[mix] -= given
         if mix := self.given_up.pop(decision, ""):
             self.most[mix] += min(0, self.to_come(mix) - before[mix])
 
+    def _is_for_turned_gain(self, request: Request) -> bool:
+        change = self.stage.show.preamp_changes.get(request.group)
+        return change is not None and change.is_moved and request.amount < 0
+
 
 BY_ROWS = ("plan", "turn", "drop", "take", "take", "part", "aside", "undo_done", "wait")
-ALL = (*BY_ROWS, "ask", "song", "stretch", "far", "not_done", "undo", "correct", "again", "rename", "anew")
+ALL = (
+    *BY_ROWS,
+    "ask",
+    "song",
+    "stretch",
+    "far",
+    "not_done",
+    "undo",
+    "hurts",
+    "correct",
+    "again",
+    "rename",
+    "anew",
+)
 
 
 def steps_of(kinds: tuple[str, ...]) -> st.SearchStrategy[list[tuple[str, int, int]]]:

@@ -48,7 +48,7 @@ def test_what_is_put_back_in_part_leaves_the_rest_waiting(stage: Stage) -> None:
     assert stage.level("front", "guitar") == -240
 
 
-def test_what_is_put_back_beside_what_a_musician_asks_comes_after_it(stage: Stage) -> None:
+def test_what_is_put_back_beside_what_a_musician_asks_comes_before_it(stage: Stage) -> None:
     lowered_and_given_up(stage)
     asked = stage.ask("front", "guitar", 30)
 
@@ -56,8 +56,8 @@ def test_what_is_put_back_beside_what_a_musician_asks_comes_after_it(stage: Stag
 
     answered = stage.show.decisions[decision]
     own = next(request for request in answered.requests if request.id == asked)
-    assert answered.state_of(own) is RequestState.DONE
-    assert waiting(stage) == [50]
+    assert answered.state_of(own) is RequestState.DONE_IN_PART
+    assert waiting(stage) == [20]
 
 
 def test_undo_of_what_was_put_back_in_part_waits_for_neither_more_nor_less(stage: Stage) -> None:

@@ -102,12 +102,11 @@ class EveningKeptTwice(RuleBasedStateMachine):
     def undone(self, decision: str) -> None:
         """Undo: down as far as it was up, up as far as is advised, aside or not; the rest waits to be put back.
 
-        So does what the decision had put back, exactly.
+        So does what the decision had put back, exactly. What stays lowered for a turned preamp waits for nothing.
         """
         first_new, undone = len(self.stage.log), self.model.decisions[decision]
         before = {place: figure(self.stage, *place) for place in undone.changes}
         up_again = {(undone.row[:2], undone.row[2]): self.model.is_up_again(decision)}
-        again = self.model.asked_again(decision)
         rests = {one: rest for one, (_, rest) in self.model.put_back_by_undo(decision).items() if rest}
         self.stage.undo(decision)
         held_back = {
@@ -121,9 +120,13 @@ class EveningKeptTwice(RuleBasedStateMachine):
         for (place, kind), amount in held_back.items():
             whole = -undone.changes[place, kind]
             assert amount == whole if kind == "pan" else 0 < amount <= whole
-        self.model.undo(decision, held_back)
-        expected = [((*place, kind), amount, "") for (place, kind), amount in held_back.items()]
-        expected += [(undone.row, amount, group) for group, amount in (*again.items(), *rests.items())]
+        in_place = self.model.in_place(decision, held_back)
+        to_do_again = self.model.to_do_again(decision, in_place)
+        self.model.undo(decision, held_back, in_place)
+        place_of_row = (undone.row[:2], undone.row[2])
+        held_back[place_of_row] = held_back.get(place_of_row, 0) - sum(in_place.values())
+        expected = [((*place, kind), amount, "") for (place, kind), amount in held_back.items() if amount]
+        expected += [(undone.row, amount, group) for group, amount in (*to_do_again.items(), *rests.items())]
         self.waits_since(first_new, expected)
 
     def put_back_since(self, first_new: int) -> list[ChangeAsked]:

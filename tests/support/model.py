@@ -74,10 +74,11 @@ class Model:
         self.decisions[decision] = Done(row, wishes, changes, outcome)
         self._cancel(row)
 
-    def undo(self, decision: str, held_back: dict[tuple[Place, str], int]) -> None:
+    def undo(self, decision: str, held_back: dict[tuple[Place, str], int], in_place: dict[str, int]) -> None:
         """Take a decision back, but for what is held back of it.
 
-        What was lowered for a preamp given up since is put back by it; what was put back waits as a new wish.
+        What was lowered for a preamp given up since is put back by it; what was put back waits as a new wish, and so does
+        the rest for a preamp of which some stays in place.
         """
         undone, ups = self.decisions[decision], self.is_up_again(decision)
         self.corrected[undone.row[:2], undone.row[2]] -= ups
@@ -92,12 +93,25 @@ class Model:
         back = [
             wish
             for wish in undone.wishes
-            if self.wishes[wish].where == came_from and self.waits_as_before(decision, wish)
+            if self.wishes[wish].where == came_from
+            and self.waits_as_before(decision, wish)
+            and self.wishes[wish].preamp not in in_place
         ]
         undone.is_undone = True
         for wish in back:
             self.wishes[wish].where = "open"
         self._cancel(undone.row)
+
+    def in_place(self, decision: str, held_back: dict[tuple[Place, str], int]) -> dict[str, int]:
+        """Return how much of what was lowered for turned preamps an undo leaves so, because it is held back. [0.1 dB]."""
+        mix, source, kind = self.decisions[decision].row
+        up, stays = held_back.get(((mix, source), kind), 0), {}
+        lowered = {} if kind == "pan" else self.got(decision)
+        for preamp in dict.fromkeys(self.wishes[wish].preamp for wish in lowered):
+            is_turned = preamp in self.preamps and self.preamps[preamp].is_turned
+            stays[preamp] = min(up, -min(0, self._for(decision, preamp))) if is_turned else 0
+            up -= stays[preamp]
+        return {preamp: amount for preamp, amount in stays.items() if amount}
 
     def waits_as_before(self, decision: str, wish: str) -> bool:
         """Return whether a wish is open again once its decision is undone: not what waits already, or is settled."""
@@ -168,7 +182,8 @@ class Model:
     def got(self, decision: str) -> dict[str, int]:
         """Return how much of a decision each of the desk's own wishes got.
 
-        What was not done, or done too far, is kept from what is put back and then from preamps, the last asked first.
+        What was not done, or done too far, is kept from what is put back and then from preamps, the last asked first; but
+        before what is put back from musicians who wish the same way.
         """
         one = self.decisions[decision]
         if one.outcome != "done":
@@ -178,6 +193,12 @@ class Model:
         missing -= one.changes.get(((mix, source), kind), 0)
         got = {}
         in_order = [wish for wish in self.wishes if wish in one.wishes and self.wishes[wish].preamp]
+        to_put_back = sum(self.wishes[wish].amount for wish in in_order if self.wishes[wish].is_put_back)
+        musicians = sum(self.wishes[wish].amount for wish in one.wishes if wish not in in_order)
+        if to_put_back > 0 and musicians > 0:
+            missing -= min(max(missing, 0), musicians)
+        elif to_put_back < 0 and musicians < 0:
+            missing -= max(min(missing, 0), musicians)
         for is_put_back in (True, False):
             for wish in reversed(in_order):
                 amount = self.wishes[wish].amount
@@ -214,6 +235,13 @@ class Model:
         }
         return self._by_preamp(decision, new)
 
+    def to_do_again(self, decision: str, in_place: dict[str, int]) -> dict[str, int]:
+        """Return what waits newly once a decision is undone, by what it is for: not what stays in place for a preamp."""
+        again = self.asked_again(decision)
+        rests = {preamp: self._for(decision, preamp) + stays for preamp, stays in in_place.items()}
+        new = {preamp: amount for preamp, amount in again.items() if preamp not in in_place}
+        return {**new, **{preamp: amount for preamp, amount in rests.items() if amount}}
+
     def _by_preamp(self, decision: str, amounts: dict[str, int]) -> dict[str, int]:
         sums: dict[str, int] = {}
         for wish in self.decisions[decision].wishes:
@@ -226,8 +254,9 @@ class Model:
         """Return how far down each mix still is for a preamp, and whether a hand set it since."""
         lowered: dict[tuple[str, bool], int] = defaultdict(int)
         for name, one in self.decisions.items():
-            if not one.is_undone:
-                lowered[one.row[0], one.is_settled] += self._for(name, preamp)
+            done = self._for(name, preamp)
+            if done and not one.is_undone:
+                lowered[one.row[0], one.is_settled] += done
         return [(mix, -amount, is_settled) for (mix, is_settled), amount in lowered.items() if amount < 0]
 
     def _for(self, decision: str, preamp: str, *, is_put_back: bool = False) -> int:
