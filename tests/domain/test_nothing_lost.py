@@ -139,7 +139,7 @@ class Evening:
         before, stood = self.to_come(mix), self.stage.level(mix, SOURCE)
         over = self._to_put_back(mix)
         self.stage.do(TakeBackRaise((call,), SOURCE, stood - (10, 30, 60)[other % 3]))
-        decision = next(reversed(self.stage.show.decisions))
+        decision = list(self.stage.show.decisions)[-1]
         lowered = self.stage.level(mix, SOURCE) - stood
         assert self._to_put_back(mix) == 0
         assert self.to_come(mix) == before + lowered - over
