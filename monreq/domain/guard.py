@@ -67,12 +67,7 @@ _SAID_WHERE_THEY_CUT = frozenset(
 )
 
 _PAST_WHICH_TO_ASK = frozenset(
-    {
-        CautionCode.AFTER_HURTS,
-        CautionCode.AFTER_SQUEAL,
-        CautionCode.EVENING_LIMIT,
-        CautionCode.NO_TIME_ABOVE,
-    }
+    {CautionCode.AFTER_HURTS, CautionCode.AFTER_SQUEAL, CautionCode.EVENING_LIMIT, CautionCode.NO_TIME_ABOVE}
 )
 
 

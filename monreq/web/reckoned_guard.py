@@ -23,9 +23,8 @@ def guard_chapters() -> tuple[Reckoned, ...]:
 
 
 def _guard() -> Reckoned:
-    room = room_tenths(
-        _EQUAL_SOURCES * power_ratio(to_db(_SETTINGS.in_ear_evening_tenths)), 1.0, _EQUAL_SOURCES - 1.0
-    )
+    mix = _EQUAL_SOURCES * power_ratio(to_db(_SETTINGS.in_ear_evening_tenths))
+    room = room_tenths(mix, 1.0, _EQUAL_SOURCES - 1.0)
     return Reckoned(
         anchor="guard",
         title=_("The guard: how far up is advised"),

@@ -8,17 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from monreq.domain import commands as c
 from monreq.domain import measuring_commands as m
 from monreq.domain import song_commands as so
-from monreq.domain.ear_refusals import DayFullSince
 from monreq.domain.queue import queue, row_of
-from monreq.domain.requests import Kind, Outcome, RowKey, Way
-from monreq.domain.setup import SourceKind
+from monreq.domain.requests import RowKey
 from monreq.domain.show import Show
 from monreq.domain.suggest import Suggestion
 from monreq.domain.time_passing import as_of, next_change_ms
-from monreq.domain.typed_commands import EnterTyped
 from monreq.domain.ways import same_loudness_move
 from tests.support.ear_levels import AT_THE_EAR, COUPLER, measured_stage, under
 from tests.support.stage import Stage, small_stage
@@ -247,74 +243,3 @@ def test_every_page_drawn_between_two_moments_is_told_as_of_the_same(
     first, second = sorted((show.at_ms + one, show.at_ms + other))
 
     assert as_of(as_of(show, first), second).at_ms == as_of(show, second).at_ms
-
-
-# What is entered as it was shown.
-
-
-def shown(stage: Stage, request: str, figure: int, **more: object) -> None:
-    answer = c.Answer((request,), Outcome.DONE, figure, is_as_shown=True)
-    stage.do(replace(answer, **more))  # type: ignore[arg-type]  # fields of the command
-
-
-def test_a_raise_that_was_shown_before_the_day_was_full_is_not_entered_after_it() -> None:
-    stage = measured_stage(940)
-    request = stage.ask("ears", "voice", 30, "bass")
-    stage.wait(3600)
-    before = stage.show
-
-    with pytest.raises(DayFullSince):
-        shown(stage, request, 30)
-
-    assert stage.show is before
-
-
-def test_what_a_hand_did_is_entered_also_when_the_day_is_full() -> None:
-    stage = measured_stage(940)
-    request = stage.ask("ears", "voice", 30, "bass")
-    stage.wait(3600)
-
-    stage.do(EnterTyped(c.Answer((request,), Outcome.DONE, 30), (), ("day_full.voice",)))
-
-    assert stage.level("ears", "voice") == -220
-
-
-def test_what_was_shown_and_is_suggested_still_is_entered_on_a_full_day() -> None:
-    stage = measured_stage(940)
-    down, louder = stage.ask("ears", "voice", -30, "bass"), stage.ask("ears", "guitar", 30, "bass")
-    stage.wait(3600)
-
-    shown(stage, down, -30)
-    shown(stage, louder, 20, way=Way.SAME_LOUDNESS)
-
-    assert (stage.level("ears", "voice"), stage.level("ears", "guitar")) == (-280, -230)
-
-
-def test_a_figure_that_was_smaller_than_it_would_be_by_now_is_entered_as_it_was_shown() -> None:
-    stage = small_stage()
-    stage.done(stage.ask("front", "voice", 20))
-    request = stage.ask("front", "voice", 30)
-    was_shown = move(stage.show, "front")
-    stage.wait(60)
-
-    shown(stage, request, was_shown or 0)
-
-    assert was_shown == 10
-    assert stage.level("front", "voice") == -200 + 20 + 10
-
-
-def test_what_is_said_to_have_come_in_came_in_as_the_page_says_by_now() -> None:
-    stage = small_stage()
-    stage.source("keys", kind=SourceKind.DIRECT)
-    stage.put("ears", "keys", -200, is_on=False)
-    for source in ("voice", "guitar", "drums"):
-        stage.done(stage.ask("ears", source, 30, "bass"))
-    request = stage.ask_in("ears", "keys", "bass")
-    by_then = stage.row("ears", "keys", Kind.IN_OUT)
-    stage.wait(60)
-
-    stage.do(EnterTyped(c.Answer((request,), Outcome.DONE, 1)))
-
-    assert by_then is not None
-    assert by_then.suggestion.comes_in_tenths == -221
-    assert stage.level("ears", "keys") == -200

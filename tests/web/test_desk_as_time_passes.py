@@ -81,7 +81,7 @@ def test_open_desk_is_told_a_row_anew_when_the_day_is_full(evening: Evening, clo
 
 
 def test_open_desk_is_told_what_is_left_of_a_day_anew_every_minute(evening: Evening, clock: Clock) -> None:
-    evening.do(m.MeasureEarLevel("ears", 1000, EarMethod.COUPLER, is_field_level=True))
+    evening.do(m.MeasureEarLevel("ears", 970, EarMethod.COUPLER, is_field_level=True))
     desk = open_desk(evening)
     evening.ask("ears", None, 60, "bass")
     asked = told(desk, evening.show.revision, clock.now_ms)
@@ -89,9 +89,9 @@ def test_open_desk_is_told_what_is_left_of_a_day_anew_every_minute(evening: Even
     clock.wait(240)
     push = told(desk, evening.show.revision, as_of(evening.show, clock.now_ms).at_ms)
 
-    # Worked by hand: 4 of 15 min at 100 dB(A) leave 5.5 of 7.5 min at 103 dB(A) (NIOSH 98-126).
+    # Worked by hand: 4 of 30 min at 97 dB(A) leave 13 of 15 min at 100 dB(A) (NIOSH 98-126).
     rows = [Markup(one["fragments"]["row-ears--level"]).root.text for one in (asked, push)]
-    assert [": about 7 min" in rows[0], ": about 5 min" in rows[1]] == [True, True]
+    assert [": about 15 min" in rows[0], ": about 13 min" in rows[1]] == [True, True]
 
 
 def test_desk_that_is_loaded_shows_what_is_suggested_by_now(
@@ -156,7 +156,7 @@ def test_what_the_hand_did_is_typed_on_a_full_day(
     engineer.do(asked, "confirm")
 
     assert asked.notes == [
-        "Drums in Ears: goes up though this ear's day may be full. The same again confirms."
+        "Drums in Rhythm: goes up though this ear's day may be full. The same again confirms."
     ]
     assert evening.level("ears", "drums") == -110 + 30
     assert states(evening, request_id) == [RequestState.DONE]
