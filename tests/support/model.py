@@ -6,13 +6,13 @@ Figures only: a place is (mix, source or None); each place has a start figure, a
 from collections import defaultdict
 from dataclasses import dataclass, field
 
-from tests.support.model_parts import Done, Place, Preamp, RowName, Wish
+from tests.support.model_parts import Done, Place, Preamp, Queue, RowName, Wish
 
 LOWEST, HIGHEST = {"level": -900, "pan": -100}, {"level": 100, "pan": 100}
 
 
 @dataclass
-class Model:
+class Model(Queue):
     """All wishes by id in the order of asking, all decisions by id, and figures as plain sums."""
 
     start: dict[tuple[Place, str], int]
@@ -281,30 +281,3 @@ class Model:
         for wish in self.wishes.values():
             if wish.preamp == preamp and not wish.is_put_back:
                 wish.where = "withdrawn" if wish.where in ("open", "aside") else "dropped"
-
-    def waiting(self, row: RowName | None = None) -> list[str]:
-        """Return the wishes in the queue, of one row or of all, in the order of asking."""
-        return [
-            wish
-            for wish, one in self.wishes.items()
-            if one.where in ("open", "aside") and row in (None, one.row)
-        ]
-
-    def total(self, row: RowName) -> int:
-        return sum(self.wishes[wish].amount for wish in self.waiting(row))
-
-    def rows(self) -> set[RowName]:
-        return {self.wishes[wish].row for wish in self.waiting()}
-
-    def _own(self, row: RowName, musician: str) -> list[Wish]:
-        waiting = [self.wishes[wish] for wish in self.waiting(row)]
-        return [wish for wish in waiting if wish.musician == musician]
-
-    def _cancel(self, row: RowName) -> None:
-        for musician in {one.musician for one in self.wishes.values()} - {"desk"}:
-            self._cancel_nothing(self._own(row, musician))
-
-    def _cancel_nothing(self, own: list[Wish]) -> None:
-        if sum(wish.amount for wish in own) == 0:
-            for wish in own:
-                wish.where = "cancelled"
