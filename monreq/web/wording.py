@@ -26,7 +26,7 @@ REASONS: Mapping[str, str] = {
     "it_hurt": N_("near what hurt; ask for less of something else, or come to the desk"),
     "asked_before": N_("it hurt since; ask again if you still want it"),
     "day_full": N_("your ears may have had their day; give them a rest, or come to the desk"),
-    "not_rung_out": N_("no further before the wedge is checked for feedback; ask for less of something else"),
+    "not_rung_out": N_("no further until feedback is checked"),
     "in_steps": N_("one step; ask again if it is still too little"),
     "just_raised": N_("just raised; listen, then ask again"),
     "removed": N_("it was taken out of the show"),

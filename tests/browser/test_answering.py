@@ -103,6 +103,7 @@ def test_key_held_down_answers_one_row(demo: Demo, desk: Desk) -> None:
     desk.page.keyboard.up("Enter")
 
     expect(desk.rows).to_have_count(2)
+    expect(desk.page.locator("#queue .settling")).to_have_count(0)
     desk.press("s")
     expect(desk.page.locator("#queue > li.aside")).to_have_count(1)
     expect(desk.rows).to_have_count(2)

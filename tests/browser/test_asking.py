@@ -96,13 +96,16 @@ def test_source_is_taken_out_and_put_in_again(demo: Demo, open_phone: OpenPhone,
 
     phone.unfold("Bass")
     phone.ask("take out Bass")
-    desk.row("accord", "bass", "in_out").shows("out", "-14 to off")
+    row = desk.row("accord", "bass", "in_out")
+    row.shows("out", "-14 to off")
+    row.is_current()
     desk.press("Enter")
 
     phone.sees("Bass", "done out", "off in your mix")
     assert demo.level("accord", "bass") is None
     phone.ask("put in Bass")
-    desk.row("accord", "bass", "in_out").shows("in", "off to -14")
+    row.shows("in", "off to -14")
+    row.is_current()
     desk.press("Enter")
     phone.sees("Bass", "done in")
     expect(phone.button("more Bass")).to_be_visible()

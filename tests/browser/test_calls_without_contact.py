@@ -75,6 +75,7 @@ def test_call_without_contact_is_not_told_as_done(phone: Phone, open_desk: OpenD
     desk = open_desk()
     phone.call("talk")
     expect(desk.rows).to_have_count(1)
+    expect(desk.page.locator("#queue .settling")).to_have_count(0)
     desk.press("Enter")
     expect(phone.calls.get_by_text("Your call: done")).to_be_visible()
     go_offline(phone)

@@ -32,7 +32,7 @@ def test_ask_and_answer_without_a_script(demo: Demo, phone: Phone, desk: Desk) -
     row.is_gone()
     expect(desk.last_answers.first).to_have_text("Kick in Bass: done +3")
     phone.page.reload()
-    phone.sees("Kick", "asked +6, done +3: one step; ask again if it is still too little")
+    phone.sees("Kick", "asked +6, done +3: no further until feedback is checked")
     assert demo.level("bass", "kick") == -5
 
 
