@@ -1,6 +1,7 @@
 """The suggested move of a group's row: one change for all its sends, which must be safe for every one of them."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from monreq.domain import guard
 from monreq.domain.cautions import Caution, CautionCode
@@ -21,12 +22,22 @@ def suggest_for_group(show: Show, key: RowKey, requests: Sequence[Request]) -> S
         return Suggestion(0, (Caution(CautionCode.THEY_DISAGREE),))
     asked, before = since_it_hurt(show, key, requests)
     if key.kind is Kind.IN_OUT or (before and asked == 0):
-        return Suggestion(asked, before)
+        left_out = _left_out(show, key) if asked > 0 else ()
+        return Suggestion(0 if left_out else asked, (*before, *left_out))
     sends = sends_to_set(show, key)
     if not sends:
         return Suggestion(0, (Caution(CautionCode.SOURCE_IS_OFF),))
     found = _lowered(sends, asked, show.settings) if asked <= 0 else _raised(show, key, sends, asked)
     return Suggestion(found.move, (*before, *found.cautions))
+
+
+def _left_out(show: Show, key: RowKey) -> tuple[Caution, ...]:
+    """Return why nothing of a group had better come in, each caution with its source; nothing where something may."""
+    off = [source for source, now in sends_to_set(show, key) if not now.is_on]
+    found = {source: guard.comes_in_at(show, key.mix, source) for source in off}
+    if any(level is not None for level, _ in found.values()):
+        return ()
+    return tuple(replace(one, source=source) for source, (_, said) in found.items() for one in said)
 
 
 def _lowered(sends: Sends, asked: int, settings: Settings) -> Suggestion:

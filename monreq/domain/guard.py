@@ -149,10 +149,12 @@ def comes_in_at(show: Show, mix: str, source: str) -> tuple[int | None, tuple[Ca
 
 
 def panned(show: Show, mix: str, source: str, pan_percent: int) -> Caution | None:
-    """Return what speaks against a pan: that the louder ear gets more of the mix than is advised; None if nothing does."""
+    """Return what speaks against a pan: that the louder ear gets more than is advised, or either on a day that is over."""
     setting = show.position(mix, source).setting
     after = with_setting(show, mix, source, replace(setting, pan_percent=pan_percent))
-    return louder_than_advised(after, mix) if _is_louder(show, after, mix) else None
+    said = louder_than_advised(after, mix)
+    is_over = said is not None and said.code is CautionCode.DOSE_FULL
+    return said if _is_louder(show, after, mix, at_either=is_over) else None
 
 
 def at_same_loudness(show: Show, after: Show, mix: str) -> bool:
@@ -182,7 +184,7 @@ def within(show: Show, move: Move) -> Move:
         return move
     trip = max(one_trip(show, move.mix), _fallen(show, move))
     limits = _limits(show, move.mix, None if move.source is None else [move.source])
-    allowed_up = _least(min(up, trip), limits)
+    allowed_up = max(0, min([up, trip, *(limit.figure or 0 for limit in limits)]))
     return replace(move, after=replace(after, level_tenths=now.level_tenths + allowed_up))
 
 
@@ -216,10 +218,6 @@ def _is_crossed(show: Show, limit: Caution, *, may_reach_reserve: bool) -> bool:
     return is_past or limit.code is CautionCode.DOSE_FULL
 
 
-def _least(asked: int, limits: list[Caution]) -> int:
-    return max(0, min([asked, *(limit.figure or 0 for limit in limits)]))
-
-
 def _fallen(show: Show, move: Move) -> int:
     """Return how far a place stands below where it stood when this song or gap began; 0 if it does not. [0.1 dB]."""
     stood = moments_of_gap(show, move.mix)
@@ -236,10 +234,11 @@ def _on(show: Show, mix: str) -> list[str]:
     return [source for source, position in show.levels[mix].sends.items() if position.setting.is_on]
 
 
-def _is_louder(show: Show, after: Show, mix: str) -> bool:
-    """Whether the louder ear gets more of a mix than before."""
-    was, now = (max(with_output_on(one.sources, one.levels[mix], one.gains)) for one in (show, after))
-    return now > was * A_HAIR_MORE
+def _is_louder(show: Show, after: Show, mix: str, *, at_either: bool = False) -> bool:
+    """Whether the louder ear, or either, gets more of a mix than before."""
+    was, now = (with_output_on(one.sources, one.levels[mix], one.gains) for one in (show, after))
+    ears = zip(was, now, strict=True) if at_either else [(max(was), max(now))]
+    return any(more > before * A_HAIR_MORE for before, more in ears)
 
 
 def _path(show: Show, mix: str, sources: Collection[str] | None) -> int:

@@ -94,6 +94,7 @@ def doubts(show: Show, events: Sequence[Event], before: ShowsBefore = ()) -> tup
     return (
         *(doubt for event in events if isinstance(event, RequestsAnswered) for doubt in _askew(show, event)),
         *_crossing(then, moves),
+        *(doubt for move in moves for doubt in _panned(show, move)),
         *(doubt for event in events for doubt in _jumps(show, event)),
         *(doubt for move in moves for doubt in _unusual(show, then, move, before)),
     )
@@ -133,6 +134,15 @@ def _crossing(then: Show, moves: Sequence[Move]) -> Iterator[Doubt]:
         if crossed is not None:
             code = _CROSSED.get(crossed.code, DoubtCode.INTO_RESERVE)
             yield Doubt(code, mix, _past(crossed, up), figure=crossed.margin_tenths or 0)
+
+
+def _panned(show: Show, move: Move) -> Iterator[Doubt]:
+    """Yield a doubt where a pan gives an ear more than is advised, however far one goes in one trip."""
+    if move.source is None or not move.after.is_on or move.after.pan_percent == move.before.pan_percent:
+        return
+    crossed = guard.panned(show, move.mix, move.source, move.after.pan_percent)
+    if crossed is not None and crossed.code in _CROSSED:
+        yield Doubt(_CROSSED[crossed.code], move.mix, move.source)
 
 
 def _past(crossed: Caution, up: Sequence[Move]) -> str | None:

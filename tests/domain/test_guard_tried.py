@@ -8,8 +8,10 @@ from hypothesis import strategies as st
 
 from monreq.domain import commands as c
 from monreq.domain import feedback
+from monreq.domain import group_commands as g
 from monreq.domain import measuring_commands as m
 from monreq.domain.cautions import CautionCode
+from monreq.domain.groups import Group
 from monreq.domain.margins import least_margin_db, margin_of
 from monreq.domain.queue import Row
 from monreq.domain.readings import EarMethod
@@ -139,6 +141,32 @@ def test_nothing_comes_in_and_nothing_is_panned_louder_where_a_day_may_be_full_b
 
     assert (comes_in.suggestion.move, codes(comes_in)) == (0, {CautionCode.DOSE_FULL})
     assert (panned.suggestion.move, codes(panned)) == (0, {CautionCode.DOSE_FULL})
+
+
+@pytest.mark.parametrize("aside", [30, -30])
+def test_no_pan_gives_either_ear_more_where_a_day_may_be_full_and_one_that_is_typed_is_asked_about(
+    stage: Stage, aside: int
+) -> None:
+    stage.put("ears", "guitar", -60, 100)
+    near_the_end_of_a_day(stage)
+    request = stage.ask_pan("ears", "voice", aside, "bass")
+    assert row(stage, "ears", "voice", Kind.PAN).suggestion.move == 0
+
+    with pytest.raises(MakesLittleSense) as asked:
+        stage.do(EnterTyped(c.Answer((request,), Outcome.DONE, aside)))
+
+    assert [doubt.code for doubt in asked.value.doubts] == [DoubtCode.DAY_FULL]
+
+
+def test_group_of_which_nothing_had_better_come_in_says_why(stage: Stage) -> None:
+    stage.do(g.PutGroup(Group("kit", "Kit", ("drums",))))
+    stage.done(stage.ask_out("ears", "drums", "bass"))
+    near_the_end_of_a_day(stage)
+    stage.ask_in("ears", "kit", "bass")
+
+    found = row(stage, "ears", "kit", Kind.IN_OUT)
+
+    assert (found.suggestion.move, codes(found)) == (0, {CautionCode.DOSE_FULL})
 
 
 def test_figure_typed_up_where_a_day_may_be_full_is_asked_about(stage: Stage) -> None:
