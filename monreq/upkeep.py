@@ -86,7 +86,7 @@ class Upkeep:
             ClockWatch(health, clocks.wall_ms, clocks.monotonic_s),
         ]
         if self._keeper is not None:
-            self.looks.append(self._keeper)
+            self.looks.append(_while_whole(look, self._keeper))
         if path is not None:
             self.looks.append(IdleFolding(storage.fold_in, lambda: _stamp(log_of(path))))
 
@@ -94,6 +94,19 @@ class Upkeep:
         """Take note of a commit."""
         if self._keeper is not None:
             self._keeper.note(change)
+
+
+def _while_whole(look: Callable[[], None], keeper: CopyKeeper) -> Callable[[], None]:
+    """Return what makes copies while the database is as it was: who reads one without its log makes it another log."""
+
+    def keep() -> None:
+        try:
+            look()
+        except StorageFailed:
+            return  # told by the watch of the storage
+        keeper()
+
+    return keep
 
 
 def _keeper(config: Config, health: Health, clocks: Clocks, program: str) -> CopyKeeper | None:
