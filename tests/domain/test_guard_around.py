@@ -1,29 +1,12 @@
 """What goes around the guard: rows put back, gains that come, pans, outputs that are off, keys pressed twice."""
 
-import pytest
-
 from monreq.domain import commands as c
 from monreq.domain import song_commands as so
 from monreq.domain.guard_ear import louder_than_advised
-from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Kind
 from monreq.domain.setup import Mix, Output
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
-
-
-def row(stage: Stage, mix: str, source: str | None, kind: Kind = Kind.LEVEL) -> Row:
-    found = stage.row(mix, source, kind)
-    assert found is not None
-    return found
-
-
-def take(stage: Stage, found: Row) -> str:
-    return stage.done(*(request.id for request in found.requests))
+from tests.support.queue_rows import row, take
+from tests.support.stage import Stage
 
 
 def waiting(stage: Stage) -> list[int]:

@@ -8,12 +8,8 @@ from monreq.domain.margins import margin_of
 from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Kind, Way
 from tests.support.loops import together_db
+from tests.support.queue_rows import row
 from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
 
 
 def four_mics(*margins: int) -> Stage:
@@ -25,12 +21,6 @@ def four_mics(*margins: int) -> Stage:
         stage.source(f"mic{place}")
         stage.read_margin("front", f"mic{place}", margin)
     return stage
-
-
-def row(stage: Stage, mix: str, source: str | None, kind: Kind = Kind.LEVEL) -> Row:
-    found = stage.row(mix, source, kind)
-    assert found is not None
-    return found
 
 
 def codes(found: Row) -> list[CautionCode]:

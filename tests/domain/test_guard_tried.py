@@ -18,18 +18,8 @@ from monreq.domain.readings import EarMethod
 from monreq.domain.requests import Call, Kind, Outcome
 from monreq.domain.sense import DoubtCode, MakesLittleSense
 from monreq.domain.typed_commands import EnterTyped
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
-
-
-def row(stage: Stage, mix: str, source: str | None, kind: Kind = Kind.LEVEL) -> Row:
-    found = stage.row(mix, source, kind)
-    assert found is not None
-    return found
+from tests.support.queue_rows import row
+from tests.support.stage import Stage
 
 
 def codes(found: Row) -> set[CautionCode]:

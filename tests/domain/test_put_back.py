@@ -1,31 +1,14 @@
 """What is to be put back, or makes up for a gain, waits until it is done, given up, or set by hand; never longer, nor twice."""
 
-import pytest
-
 from monreq.domain import commands as c
 from monreq.domain.cautions import CautionCode
 from monreq.domain.history import What, history
 from monreq.domain.put_back import SET_SINCE
-from monreq.domain.queue import Row
 from monreq.domain.requests import Call, Kind, RequestState
 from monreq.domain.setup import Setting
 from monreq.domain.typed_commands import EnterTyped
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
-
-
-def row(stage: Stage, mix: str, source: str | None, kind: Kind = Kind.LEVEL) -> Row:
-    found = stage.row(mix, source, kind)
-    assert found is not None
-    return found
-
-
-def take(stage: Stage, found: Row) -> str:
-    return stage.done(*(request.id for request in found.requests))
+from tests.support.queue_rows import row, take
+from tests.support.stage import Stage
 
 
 def lowered_and_given_up(stage: Stage) -> None:

@@ -6,27 +6,12 @@ from monreq.domain import commands as c
 from monreq.domain.cautions import Basis, Caution, CautionCode
 from monreq.domain.history import What, history
 from monreq.domain.put_back import SET_SINCE
-from monreq.domain.queue import Row
-from monreq.domain.requests import Call, Kind, Outcome, RequestState
+from monreq.domain.requests import Call, Outcome, RequestState
 from monreq.domain.sense import Doubt, DoubtCode, MakesLittleSense
 from monreq.domain.telling_commands import TakeBackRaise
 from monreq.domain.typed_commands import EnterTyped
-from tests.support.stage import Stage, small_stage
-
-
-@pytest.fixture
-def stage() -> Stage:
-    return small_stage()
-
-
-def row(stage: Stage, mix: str, source: str | None, kind: Kind = Kind.LEVEL) -> Row:
-    found = stage.row(mix, source, kind)
-    assert found is not None
-    return found
-
-
-def take(stage: Stage, found: Row, change: int | None = None) -> str:
-    return stage.done(*(request.id for request in found.requests), change=change)
+from tests.support.queue_rows import row, take
+from tests.support.stage import Stage
 
 
 def waiting(stage: Stage) -> list[int]:

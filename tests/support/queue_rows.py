@@ -24,3 +24,8 @@ def suggestion(stage: Stage, mix: str = "front") -> Suggestion:
 
 def about(stage: Stage, request: str) -> list[Recorded]:
     return [one for one in stage.log if request_subject(request) in subjects(one.event)]
+
+
+def take(stage: Stage, found: Row, change: int | None = None) -> str:
+    """Answer a row as suggested, or with a figure that was typed; returns the decision's id."""
+    return stage.done(*(request.id for request in found.requests), change=change)
