@@ -47,6 +47,9 @@ _BECAUSE_OF = {
     (CautionCode.EVENING_LIMIT, Basis.START_LEVELS): SET_BY_HAND,
 }
 
+REASONS = frozenset({*_BECAUSE.values(), *_BECAUSE_OF.values()})
+"""All codes of why less is suggested than was asked."""
+
 
 @dataclass(frozen=True, slots=True)
 class Suggestion:

@@ -23,6 +23,31 @@ class FolderBusy(FolderError):  # noqa: N818 - the name already says what is wro
     """The folder is held by another process."""
 
 
+class NotLockable(Exception):  # noqa: N818 - the name already says what is wrong
+    """A lock file that cannot be opened; its text says why."""
+
+
+@contextmanager
+def locked(path: Path, busy: str) -> Iterator[None]:
+    """Keep every other process from holding a lock meanwhile; it is the operating system's, and ends with its owner.
+
+    Raises:
+        FolderBusy: If another process holds it; says what is busy.
+        NotLockable: If the lock file cannot be opened.
+    """
+    lock = FileLock(path, mode=0o600, thread_local=False, preserve_lock_file=True)
+    try:
+        lock.acquire(timeout=0)
+    except Timeout as error:
+        raise FolderBusy(busy) from error
+    except OSError as error:
+        raise NotLockable(error.strerror) from error
+    try:
+        yield
+    finally:
+        lock.release()
+
+
 @dataclass(frozen=True)
 class DataFolder:
     """The folder that holds all of one installation's data."""
@@ -115,23 +140,16 @@ class DataFolder:
     def hold(self) -> Iterator[None]:
         """Keep every other process from holding the folder meanwhile.
 
-        The lock is the operating system's, so it ends with its owner, however that ends.
-
         Raises:
             FolderBusy: If another process holds it.
             FolderError: If the lock file cannot be opened.
         """
-        lock = FileLock(self.lock_path, mode=0o600, thread_local=False, preserve_lock_file=True)
+        busy = f"Another monreq is using this folder: {self.path}."
         try:
-            lock.acquire(timeout=0)
-        except Timeout as error:
-            raise FolderBusy(f"Another monreq is using this folder: {self.path}.") from error
-        except OSError as error:
-            raise FolderError(f"The data folder {self.path} cannot be locked: {error.strerror}.") from error
-        try:
-            yield
-        finally:
-            lock.release()
+            with locked(self.lock_path, busy):
+                yield
+        except NotLockable as error:
+            raise FolderError(f"The data folder {self.path} cannot be locked: {error}.") from error
 
     def is_held(self) -> bool:
         """Whether another process holds the folder just now; nothing is made."""

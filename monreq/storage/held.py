@@ -8,14 +8,13 @@ from contextlib import AbstractContextManager, contextmanager, nullcontext
 from pathlib import Path
 from typing import Final
 
-from filelock import FileLock, Timeout
 from sqlalchemy import Connection, NullPool, create_engine, make_url, text
 from sqlalchemy.exc import SQLAlchemyError
 
 from monreq.services.ports import StorageFailed
 from monreq.storage.engine import sqlite_path
 from monreq.storage.failures import StorageUnusable, sentence
-from monreq.storage.folder import DataFolder, FolderBusy
+from monreq.storage.folder import DataFolder, NotLockable, locked
 
 _NUMBER: Final = (
     0x6D72  # chosen: any, as long as every monreq takes the same; the second number tells schemas apart
@@ -128,17 +127,11 @@ def _lock_of(path: Path) -> Path:
 
 @contextmanager
 def _file_lock(lock_path: Path, path: Path) -> Iterator[None]:
-    lock = FileLock(lock_path, mode=0o600, thread_local=False, preserve_lock_file=True)
     try:
-        lock.acquire(timeout=0)
-    except Timeout as error:
-        raise FolderBusy(f"Another monreq is using this database: {path}.") from error
-    except OSError as error:
-        raise StorageUnusable(f"The database {path} cannot be locked: {error.strerror}.") from error
-    try:
-        yield
-    finally:
-        lock.release()
+        with locked(lock_path, f"Another monreq is using this database: {path}."):
+            yield
+    except NotLockable as error:
+        raise StorageUnusable(f"The database {path} cannot be locked: {error}.") from error
 
 
 @contextmanager

@@ -2,9 +2,12 @@
 
 from collections.abc import Mapping
 
+from monreq.domain import suggest
 from monreq.domain.decibels import to_db
 from monreq.domain.decisions import Decision
+from monreq.domain.put_back import SET_SINCE
 from monreq.domain.queue import Row
+from monreq.domain.removals import REMOVED
 from monreq.domain.requests import Call, Kind, moved
 from monreq.domain.setup import Mix, Output, Setting, Source, SourceKind, SourceUse, TakenAt
 from monreq.domain.show import Show
@@ -34,19 +37,7 @@ REASONS: Mapping[str, str] = {
 }
 
 _SAID = {**REASONS, **SOUND_ANSWERS}
-_SAID_BY_ITSELF = (
-    "not_rung_out",
-    "in_steps",
-    "just_raised",
-    "loud_enough",
-    "set_by_hand",
-    "no_time",
-    "it_hurt",
-    "asked_before",
-    "day_full",
-    "removed",
-    "set_since",
-)
+_SAID_BY_ITSELF = {*suggest.REASONS, REMOVED, SET_SINCE} - {suggest.NEAR_FEEDBACK}  # which a person hears too
 
 CHOOSABLE_REASONS: Mapping[str, str] = {
     code: words for code, words in REASONS.items() if code not in _SAID_BY_ITSELF

@@ -12,6 +12,7 @@ from monreq.domain import commands as c
 from tests.browser.conftest import OpenDesk, enter
 from tests.support.chromium import Watch
 from tests.support.demo import Demo
+from tests.support.hands import Desk
 
 TWO_MINUTES_MS = 120_000
 LONGEST_PAUSE_MS = 10_000
@@ -37,16 +38,22 @@ def begin_saturday(folder: Path, until: int) -> None:
     storage.close()
 
 
-def test_an_answer_older_than_two_minutes_is_asked_about_and_sent_only_if_it_is_still_right(
-    demo: Demo, open_desk: OpenDesk
-) -> None:
-    desk = open_desk(clocked=True)
-    demo.ask("drums", "kick", 1)
-    desk.row("drums", "kick").is_current()
+def press_without_contact(demo: Demo, desk: Desk, source: str) -> str:
+    """Let an answer in Drums wait for contact for longer than the desk sends it unasked; returns what it answers."""
+    request = demo.ask("drums", source, 1)
+    desk.row("drums", source).is_current()
     demo.kill()
     desk.press("Enter")
     expect(desk.line).to_contain_text("1 to send")
     desk.page.clock.fast_forward(TWO_MINUTES_MS + 1000)
+    return request
+
+
+def test_an_answer_older_than_two_minutes_is_asked_about_and_sent_only_if_it_is_still_right(
+    demo: Demo, open_desk: OpenDesk
+) -> None:
+    desk = open_desk(clocked=True)
+    press_without_contact(demo, desk, "kick")
 
     demo.start()
     desk.page.clock.fast_forward(LONGEST_PAUSE_MS)
@@ -66,12 +73,7 @@ def test_an_answer_older_than_two_minutes_is_asked_about_and_sent_only_if_it_is_
 
 def test_an_old_answer_that_is_not_wanted_any_more_is_forgotten(demo: Demo, open_desk: OpenDesk) -> None:
     desk = open_desk(clocked=True)
-    demo.ask("drums", "snare", 1)
-    desk.row("drums", "snare").is_current()
-    demo.kill()
-    desk.press("Enter")
-    expect(desk.line).to_contain_text("1 to send")
-    desk.page.clock.fast_forward(TWO_MINUTES_MS + 1000)
+    press_without_contact(demo, desk, "snare")
     demo.start()
     desk.page.clock.fast_forward(LONGEST_PAUSE_MS)
 
@@ -85,12 +87,7 @@ def test_an_old_answer_that_is_not_wanted_any_more_is_forgotten(demo: Demo, open
 
 def test_the_minutes_since_an_answer_was_pressed_are_counted_on(demo: Demo, open_desk: OpenDesk) -> None:
     desk = open_desk(clocked=True)
-    demo.ask("drums", "kick", 1)
-    desk.row("drums", "kick").is_current()
-    demo.kill()
-    desk.press("Enter")
-    expect(desk.line).to_contain_text("1 to send")
-    desk.page.clock.fast_forward(TWO_MINUTES_MS + 1000)
+    press_without_contact(demo, desk, "kick")
     asked = desk.page.locator("#too-old p")
     expect(asked).to_contain_text("pressed 2 min ago")
     asked.get_by_role("button", name="do not send it").focus()
@@ -106,12 +103,7 @@ def test_an_answer_to_what_another_desk_answered_meanwhile_is_not_asked_about_bu
     demo: Demo, open_desk: OpenDesk
 ) -> None:
     desk = open_desk(clocked=True)
-    request = demo.ask("drums", "kick", 1)
-    desk.row("drums", "kick").is_current()
-    demo.kill()
-    desk.press("Enter")
-    expect(desk.line).to_contain_text("1 to send")
-    desk.page.clock.fast_forward(TWO_MINUTES_MS + 1000)
+    request = press_without_contact(demo, desk, "kick")
     asked = desk.page.locator("#too-old p")
     expect(asked).to_contain_text("Is it still right?")
 

@@ -144,6 +144,15 @@ def test_what_takes_less_than_eight_hours_if_it_was_read_too_low_is_told() -> No
     assert (found.earliest_ms - found.as_of_ms) / HOUR_MS == pytest.approx(10.08 / 2.792, rel=1e-3)
 
 
+def moved_stage(level: int, steps: list[tuple[int, float]]) -> Stage:
+    """Return a show whose ear was read at a level, and whose output moved step by step. [0.1 dB, min]."""
+    stage = measured_stage(level)
+    for tenths, minutes in steps:
+        stage.correct("ears", None, level=stage.level("ears", None) + tenths)
+        stage.wait(minutes * MINUTE_S)
+    return stage
+
+
 @given(
     steps=st.lists(st.tuples(st.integers(-30, 30), st.floats(0, 90)), max_size=6),
     level=st.integers(800, 1100),
@@ -151,10 +160,7 @@ def test_what_takes_less_than_eight_hours_if_it_was_read_too_low_is_told() -> No
 def test_the_day_may_be_full_from_the_earliest_moment_that_was_told(
     steps: list[tuple[int, float]], level: int
 ) -> None:
-    stage = measured_stage(level)
-    for tenths, minutes in steps:
-        stage.correct("ears", None, level=stage.level("ears", None) + tenths)
-        stage.wait(minutes * MINUTE_S)
+    stage = moved_stage(level, steps)
 
     found = forecast(stage.show, "ears", stage.now_ms)
 
@@ -227,10 +233,7 @@ def test_what_pages_share_is_a_function_of_the_mix_alone() -> None:
 def test_a_forecast_is_never_later_than_at_the_level_of_now(
     steps: list[tuple[int, float]], level: int
 ) -> None:
-    stage = measured_stage(level)
-    for tenths, minutes in steps:
-        stage.correct("ears", None, level=stage.level("ears", None) + tenths)
-        stage.wait(minutes * MINUTE_S)
+    stage = moved_stage(level, steps)
 
     found = forecast(stage.show, "ears", stage.now_ms)
 

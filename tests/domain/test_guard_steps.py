@@ -12,7 +12,8 @@ from monreq.domain.preamp_refusals import PreampNotCompensated
 from monreq.domain.requests import Call, Way
 from monreq.domain.setup import Source, SourceKind
 from monreq.domain.ways import rest_down_by
-from tests.domain.test_guard_errors import codes, row, take
+from tests.domain.test_guard_errors import codes, take
+from tests.support.queue_rows import row
 from tests.support.stage import Stage, small_stage
 
 

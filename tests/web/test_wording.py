@@ -2,7 +2,10 @@
 
 import pytest
 
+from monreq.domain import suggest
 from monreq.domain.cautions import CautionCode
+from monreq.domain.put_back import SET_SINCE
+from monreq.domain.removals import REMOVED
 from monreq.domain.requests import Call, Kind
 from monreq.domain.setup import Mix, Output, Setting, SourceKind, SourceUse
 from monreq.web import caution_words, wording
@@ -56,20 +59,11 @@ def test_a_reason_is_a_code_in_words_or_what_was_typed() -> None:
     assert wording.reason("") == ""
 
 
-def test_what_only_the_program_says_cannot_be_chosen() -> None:
-    assert set(wording.REASONS) - set(wording.CHOOSABLE_REASONS) == {
-        "in_steps",
-        "not_rung_out",
-        "just_raised",
-        "loud_enough",
-        "set_by_hand",
-        "no_time",
-        "it_hurt",
-        "asked_before",
-        "day_full",
-        "removed",
-        "set_since",
-    }
+def test_what_the_program_says_by_itself_has_words_and_only_what_a_person_hears_too_can_be_chosen() -> None:
+    said = {*suggest.REASONS, REMOVED, SET_SINCE}
+
+    assert said <= set(wording.REASONS)
+    assert said & set(wording.CHOOSABLE_REASONS) == {"near_feedback"}
 
 
 @pytest.mark.parametrize(
