@@ -107,12 +107,17 @@ def _began(before: Show, show: Show, recorded: e.Recorded) -> Show:
 
 
 def _set_anew(before: Show, show: Show, was: Stood, place: tuple[str, str | None], event: e.Event) -> Stood:
-    """Return how a mix began once a level was entered: after the mark only what is new, or lower than it was."""
+    """Return how a mix began once a level was entered: after the mark only what is new, or lower than it was.
+
+    What was off at the mark stays off in what the evening counts from: it made the mix no louder then.
+    """
     mix, source = place
     levels, old = show.levels[mix], was.levels.at(source)
     position = levels.output if source is None else levels.sends[source]
     if old is not None and _is_no_beginning(before, show, old, place, event):
         return was
+    if old is not None and show.mark is not None and not old.setting.is_on:
+        position = replace(position, setting=replace(position.setting, is_on=False))
     gains = was.gains if source is None else {**was.gains, source: show.gains.get(source, 0)}
     return replace(was, levels=was.levels.with_position(source, position), gains=gains)
 

@@ -2,6 +2,7 @@
 
 from monreq.domain import commands as c
 from monreq.domain import song_commands as so
+from monreq.domain.ears import ear_powers
 from monreq.domain.guard_ear import louder_than_advised
 from monreq.domain.requests import Call, Kind
 from monreq.domain.setup import Mix, Output
@@ -143,6 +144,33 @@ def test_a_mix_that_comes_out_elsewhere_and_back_remembers_its_evening_and_what_
     assert before == -100
     assert louder_than_advised(stage.show, "ears") is None
     assert stage.level("ears", None) < 0  # six raises of 3 dB, but for what the evening had already
+
+
+def test_what_was_off_at_the_mark_gives_no_allowance_to_a_mix_that_comes_out_elsewhere_and_back(
+    stage: Stage,
+) -> None:
+    stage.put("ears", "guitar", -60, is_on=False)
+    for source in ("voice", "drums"):
+        stage.put("ears", source, -400)
+    stage.mark()
+    at_mark = louder_ear(stage)
+    stage.ask_in("ears", "guitar", "bass")
+    take(stage, row(stage, "ears", "guitar", Kind.IN_OUT))
+    stage.correct("ears", "guitar", is_on=True)
+    facts = stage.show.mix("ears")
+
+    stage.do(c.PutMix(Mix("ears", facts.name, Output.WEDGE, facts.musicians)))
+    stage.do(c.PutMix(facts))
+
+    assert stage.setting("ears", "guitar").is_on
+    assert louder_ear(stage) <= at_mark
+
+
+def louder_ear(stage: Stage) -> float:
+    """Return the power at the louder ear that the evening of the in-ears counts from."""
+    began = stage.show.began_as_now("ears")
+    assert began is not None
+    return max(ear_powers(stage.show.sources, began.levels, began.gains))
 
 
 def test_what_the_guard_knows_is_the_fold_of_the_log_and_goes_with_what_it_is_about(stage: Stage) -> None:

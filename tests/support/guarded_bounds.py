@@ -112,7 +112,7 @@ class Notes:
     is_marked: bool = False
     is_typed: bool = False
     renewed: str = ""
-    by_hand: set[str] = field(default_factory=set)
+    by_hand: dict[str, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.base = {mix: self.stood(mix) for mix in self.show.mixes}
@@ -160,7 +160,9 @@ class Notes:
         What fell since the first of them may come back to it by undo at once.
         """
         moments, oldest = self.before.get(mix, []), self.stage.now_ms - self.show.settings.gap_s * 1000
-        here = [] if mix in self.by_hand else [one for one in moments if one[1] >= self.began_at[-1]][:1]
+        here = [one for one in moments if one[1] >= self.began_at[-1]][:1]
+        if self.show.phase_at_ms is None or self.by_hand.get(mix, -1) >= self.began_at[-1]:
+            here = []
         late = [] if is_undo else [one for one in moments if one[0] > oldest and one not in here]
         return [stood for _, _, stood in (*here, *late)]
 

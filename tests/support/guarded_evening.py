@@ -147,7 +147,7 @@ class Evening(Notes):
         """Keep of the notes what hands do not change: they may do all, and no notes of a gap hold across."""
         self.is_typed = True
         self.before.pop(mix, None)
-        self.by_hand.add(mix)
+        self.by_hand[mix] = self.show.revision
         if began:
             position = self.show.position(mix, source)
             base = self.base[mix]
@@ -163,7 +163,7 @@ class Evening(Notes):
         self.stage.do(c.RemoveSend(mix, source))
         self.stage.put(mix, source, -300, is_on=other % 2 == 0)
         self.before.pop(mix, None)
-        self.by_hand.add(mix)
+        self.by_hand[mix] = self.show.revision
         if not self.is_marked:
             self._hand_moved(mix, source, began=True)
         elif source in self.base[mix].levels.sends:
@@ -171,7 +171,9 @@ class Evening(Notes):
 
     def _lower_base(self, mix: str, source: str) -> None:
         base, now = self.base[mix], self.show.position(mix, source)
-        if now.setting.level_tenths < base.levels.sends[source].setting.level_tenths:
+        was = base.levels.sends[source].setting
+        if now.setting.level_tenths < was.level_tenths:
+            now = replace(now, setting=replace(now.setting, is_on=now.setting.is_on and was.is_on))
             self.base[mix] = Stood(
                 base.levels.with_position(source, now), {**base.gains, source: self.show.gains.get(source, 0)}
             )
@@ -188,7 +190,7 @@ class Evening(Notes):
         self.read = {place: read for place, read in self.read.items() if place[1] != source.id}
         self.heard = {place: at for place, at in self.heard.items() if place[1] != source.id}
         self.before = {}
-        self.by_hand.update(self.show.mixes)
+        self.by_hand |= dict.fromkeys(self.show.mixes, self.show.revision)
         for mix, base in self.base.items():
             position = self.show.levels[mix].sends.get(source.id)
             sends = {one: there for one, there in base.levels.sends.items() if one != source.id}
@@ -207,7 +209,7 @@ class Evening(Notes):
         self.stage.do(c.PutMix(Mix(mix.id, mix.name, other, mix.musicians)))
         self.stage.do(c.PutMix(mix))
         self.before.pop(mix.id, None)
-        self.by_hand.add(mix.id)
+        self.by_hand[mix.id] = self.show.revision
         self.heard = {place: at for place, at in self.heard.items() if place[0] != mix.id}
 
     def _mark(self, _: int, __: int) -> None:
@@ -239,7 +241,7 @@ class Evening(Notes):
             self.stage.do(m.ConfirmPreamp(changes[one % len(changes)], though_rows_wait=other % 3 == 0))
             self.is_typed = True
             self.before = {}
-            self.by_hand.update(self.show.mixes)
+            self.by_hand |= dict.fromkeys(self.show.mixes, self.show.revision)
 
     def _drop(self, one: int, _: int) -> None:
         changes = [change.id for change in self.show.preamp_changes.values() if not change.is_moved]
@@ -255,23 +257,13 @@ class Evening(Notes):
     def _begins(self, command: so.BeginSong | so.BeginGap) -> None:
         if self.stage.do(command):
             self.began_at.append(self.show.revision)
-        self._stretch_began()
-
-    def _stretch_began(self) -> None:
-        oldest = self.stage.now_ms - self.show.settings.gap_s * 1000
-        self.before = {mix: [one for one in all_ if one[0] > oldest] for mix, all_ in self.before.items()}
-        self.by_hand = {mix for mix in self.by_hand if self.before.get(mix)}
 
     def _back(self, _: int, __: int) -> None:
         self.stage.do(so.TakeBackStretch())
         self.began_at.pop()
-        if self.show.phase_at_ms is None:
-            self._stretch_began()
 
     def _wait(self, one: int, _: int) -> None:
         self.stage.wait((1, 5, 40, 300)[one % 4])
-        if self.show.phase_at_ms is None:
-            self._stretch_began()
 
     def _aside(self, one: int, other: int) -> None:
         rows = self.stage.rows
